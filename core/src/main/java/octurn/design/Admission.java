@@ -1,0 +1,92 @@
+package octurn.design;
+
+import java.util.List;
+
+/** Which core is admitted to the shared memory, and when: the policy with its settings. */
+public sealed interface Admission {
+
+    /** As written in a design file. */
+    String policy();
+
+    /**
+     * Slots in strict rotation, whether their owners want them or not.
+     *
+     * @param order the owners of the slots, over and over: 1..256 core numbers; a core may come again or be missing
+     */
+    record Rotation(List<Integer> order) implements Admission {
+        public Rotation {
+            order = List.copyOf(order);
+            if (order.isEmpty() || order.size() > 256) {
+                throw new IllegalArgumentException("admission.order: %d entries, not 1..256".formatted(order.size()));
+            }
+        }
+
+        @Override
+        public String policy() {
+            return "rotation";
+        }
+    }
+
+    /** When the memory is free: the next requesting core after the one admitted last. */
+    record NextWaiting() implements Admission {
+        @Override
+        public String policy() {
+            return "next-waiting";
+        }
+    }
+
+    /**
+     * When the memory is free: the requesting core that stands first in the order.
+     *
+     * @param order every core once, the most urgent first
+     */
+    record Priority(List<Integer> order) implements Admission {
+        public Priority {
+            order = List.copyOf(order);
+        }
+
+        @Override
+        public String policy() {
+            return "priority";
+        }
+    }
+
+    /** When the memory is free: the oldest request; of equals, the lowest core. */
+    record FirstCome() implements Admission {
+        @Override
+        public String policy() {
+            return "first-come";
+        }
+    }
+
+    /**
+     * When the memory is free: a draw among the requesting cores.
+     *
+     * @param weights one for each core, 1..1000
+     * @param seed of the generator, 1..4294967295
+     */
+    record Lottery(List<Integer> weights, long seed) implements Admission {
+        /** The seed of a design that gives none. */
+        public static final long DEFAULT_SEED = 2463534242L;
+
+        public Lottery {
+            weights = List.copyOf(weights);
+            if (seed < 1 || seed > 0xFFFF_FFFFL) {
+                throw new IllegalArgumentException("admission.seed: %d, not 1..4294967295".formatted(seed));
+            }
+        }
+
+        @Override
+        public String policy() {
+            return "lottery";
+        }
+    }
+
+    /** No contention: every request is admitted at once. */
+    record OwnPort() implements Admission {
+        @Override
+        public String policy() {
+            return "own-port";
+        }
+    }
+}

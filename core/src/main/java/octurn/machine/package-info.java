@@ -1,0 +1,11 @@
+/**
+ * The chip and the engine that runs it.
+ *
+ * <p>{@link octurn.machine.Chip} is all that the chip is at one moment, its counters included, and can be saved and
+ * restored; {@link octurn.machine.Engine} moves it through time. In: a design, a scenario, words in memories. Out: the
+ * chip's later states, and events to a {@link octurn.trace.Sink}. It knows no program text and no report.
+ */
+@NullMarked
+package octurn.machine;
+
+import org.jspecify.annotations.NullMarked;
