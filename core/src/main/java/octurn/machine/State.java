@@ -39,6 +39,20 @@ public enum State {
         return this == WAIT || this == CODE_WAIT || this == LOAD_WAIT;
     }
 
+    /**
+     * What a waiting state becomes when the request is admitted.
+     *
+     * @throws IllegalStateException for a state that does not wait
+     */
+    State admitted() {
+        return switch (this) {
+            case WAIT -> SLOT;
+            case CODE_WAIT -> CODE_SLOT;
+            case LOAD_WAIT -> LOAD_SLOT;
+            default -> throw new IllegalStateException("not waiting: " + this);
+        };
+    }
+
     /** Whether the core holds the memory. */
     public boolean isAdmitted() {
         return this == SLOT || this == CODE_SLOT || this == LOAD_SLOT;

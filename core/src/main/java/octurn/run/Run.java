@@ -1,0 +1,101 @@
+package octurn.run;
+
+import octurn.asm.Block;
+import octurn.asm.Program;
+import octurn.design.Input;
+import octurn.design.Scenario;
+import octurn.machine.Chip;
+import octurn.machine.ClearEngine;
+import octurn.machine.Engine;
+import octurn.trace.Sink;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One run of a program.
+ *
+ * <pre>{@code
+ * Run run = Run.of(program, Scenario.QUIET, Run.DEFAULT_LIMIT);
+ * run.finish();
+ * RunReport report = RunReports.of(run);
+ * }</pre>
+ */
+public final class Run {
+
+    /** Where a run ends if neither the user nor the scenario gives a limit, in cycles. */
+    public static final long DEFAULT_LIMIT = 50_000_000;
+
+    private final Program program;
+    private final Engine engine;
+    private final long limit;
+
+    private Run(Program program, Engine engine, long limit) {
+        this.program = program;
+        this.engine = engine;
+        this.limit = limit;
+    }
+
+    /** A run of this program, at the beginning of cycle 0. */
+    public static Run of(Program program, Scenario scenario, long limit) {
+        return of(program, scenario, limit, null);
+    }
+
+    /**
+     * The same, with somebody who is told all that happens.
+     *
+     * @param limit the cycle at which the run ends at the latest, 1..2^53-1
+     */
+    public static Run of(Program program, Scenario scenario, long limit, @Nullable Sink sink) {
+        if (limit < 1 || limit > Input.MAX_CYCLE) {
+            throw new IllegalArgumentException("limit: %d, not 1..%d".formatted(limit, Input.MAX_CYCLE));
+        }
+        Chip chip = new Chip(program.design(), scenario);
+        load(program, chip);
+        Run run = new Run(program, new ClearEngine(chip, limit, sink), limit);
+        run.runTo(0);
+        return run;
+    }
+
+    /** Puts a program into a chip that has not run yet, and lets its cores start. */
+    private static void load(Program program, Chip chip) {
+        for (Block block : program.blocks()) {
+            if (block.kind() == Block.Kind.CORE) {
+                for (int core : block.cores()) {
+                    chip.loadPrivate(core, block.words());
+                    chip.startAtZero(core);
+                }
+            } else {
+                chip.loadShared(block.address(), block.words());
+            }
+        }
+    }
+
+    /** What runs. */
+    public Program program() {
+        return program;
+    }
+
+    /** The chip at the present cycle. */
+    public Chip chip() {
+        return engine.chip();
+    }
+
+    /** The cycle at which the run ends at the latest. */
+    public long limit() {
+        return limit;
+    }
+
+    /** Whether the run is at its end. */
+    public boolean isOver() {
+        return chip().ended() != null;
+    }
+
+    /** Runs to the beginning of this cycle, or to the end of the run if that comes first. */
+    public void runTo(long cycle) {
+        engine.runTo(cycle);
+    }
+
+    /** Runs to the end. */
+    public void finish() {
+        engine.runTo(limit);
+    }
+}
