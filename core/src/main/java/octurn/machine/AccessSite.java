@@ -8,7 +8,7 @@ import octurn.trace.Kind;
  *
  * @param inShared whether the instruction lies in shared memory
  * @param address of the instruction
- * @param origin for private code, where its word came from when it last made an access: see {@link Core#origin}
+ * @param origin for private code, where its word came from when it first made an access: see {@link Core#origin}
  * @param count accesses admitted
  * @param total sum of their waits in cycles
  * @param min shortest wait

@@ -9,11 +9,10 @@ import octurn.trace.Kind;
 final class AccessSites {
 
     private static final long FREE = -1;
-
-    private long[] places = new long[8];
-    /** The same place in {@link #numbers}: count, total, min, max, origin. */
     private static final int NUMBERS = 5;
 
+    private long[] places = new long[8];
+    /** By place in {@link #places}: count, total, min, max, origin. */
     private long[] numbers = new long[8 * NUMBERS];
     private int used;
 
@@ -37,6 +36,7 @@ final class AccessSites {
             }
             places[i] = place;
             numbers[i * NUMBERS + 2] = wait;
+            numbers[i * NUMBERS + 4] = origin;
             used++;
         }
         int at = i * NUMBERS;
@@ -44,7 +44,6 @@ final class AccessSites {
         numbers[at + 1] += wait;
         numbers[at + 2] = Math.min(numbers[at + 2], wait);
         numbers[at + 3] = Math.max(numbers[at + 3], wait);
-        numbers[at + 4] = origin;
     }
 
     private int find(long place) {

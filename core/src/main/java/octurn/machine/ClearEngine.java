@@ -215,8 +215,7 @@ public final class ClearEngine implements Engine {
             case JUMP_IF, JUMP, FAR, NEAR, PAUSE, UNTIL, AWAIT -> {
                 // Where they lead, and how long they take, was settled at their start.
             }
-            default -> setRegister(
-                    core, rd, Alu.compute(Word.op(word), r[Word.ra(word)], operandB(core)), t);
+            default -> setRegister(core, rd, Alu.compute(Word.op(word), r[Word.ra(word)], operandB(core)), t);
         }
     }
 

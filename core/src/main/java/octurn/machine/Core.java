@@ -59,7 +59,9 @@ public final class Core {
     int pc;
     boolean pcInShared;
     State state = State.IDLE;
-    @Nullable Fault fault;
+
+    @Nullable
+    Fault fault;
     /** With {@link Due#FAULT}: which fault comes. */
     Fault.Kind comingFault = Fault.Kind.NOT_AN_INSTRUCTION;
 

@@ -169,9 +169,7 @@ final class Pins {
     private static void tellTallies(long cycle, Core[] cores, int flipped, int before) {
         for (Core core : cores) {
             for (TallyUnit tally : core.tallies) {
-                if (tally.mode >= TallyUnit.RISING
-                        && tally.mode <= TallyUnit.LOW
-                        && (flipped >>> tally.pin & 1) != 0) {
+                if (tally.mode >= TallyUnit.RISING && tally.mode <= TallyUnit.LOW && (flipped >>> tally.pin & 1) != 0) {
                     tally.settle(cycle, before);
                     tally.pinChanged((before >>> tally.pin & 1) == 0, cycle);
                 }
