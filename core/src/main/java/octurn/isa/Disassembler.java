@@ -32,28 +32,28 @@ public final class Disassembler {
         String rd = "r" + instruction.rd();
         String ra = "r" + instruction.ra();
         String b = instruction.constant() ? Integer.toString(instruction.value()) : "r" + instruction.value();
-        String operands =
-                switch (op.form()) {
-                    case SET, UPPER -> rd + ", " + b;
-                    case THREE -> rd + ", " + ra + ", " + b;
-                    case MEMORY -> rd + ", " + memory(instruction);
-                    case BRANCH -> "%s if %s %s %s"
-                            .formatted(
-                                    target(address + instruction.offset(), labels),
-                                    ra,
-                                    Condition.values()[instruction.rd()].text(),
-                                    b);
-                    case JUMP -> instruction.constant() ? target(address + instruction.value(), labels) : b;
-                    case CROSS -> b;
-                    case LOOP -> rd + ", " + target(address + instruction.value(), labels);
-                    case READ -> rd + ", " + portName(instruction.value());
-                    case WRITE -> portName(instruction.value()) + ", " + rd;
-                    case HOLD -> b;
-                    case AWAIT -> ra + ", " + b;
-                    case START -> rd + ", " + ra + ", r" + instruction.value();
-                    case STOP -> rd;
-                    case BARE -> "";
-                };
+        String operands = switch (op.form()) {
+            case SET, UPPER -> rd + ", " + b;
+            case THREE -> rd + ", " + ra + ", " + b;
+            case MEMORY -> rd + ", " + memory(instruction);
+            case BRANCH ->
+                "%s if %s %s %s"
+                        .formatted(
+                                target(address + instruction.offset(), labels),
+                                ra,
+                                Condition.values()[instruction.rd()].text(),
+                                b);
+            case JUMP -> instruction.constant() ? target(address + instruction.value(), labels) : b;
+            case CROSS -> b;
+            case LOOP -> rd + ", " + target(address + instruction.value(), labels);
+            case READ -> rd + ", " + portName(instruction.value());
+            case WRITE -> portName(instruction.value()) + ", " + rd;
+            case HOLD -> b;
+            case AWAIT -> ra + ", " + b;
+            case START -> rd + ", " + ra + ", r" + instruction.value();
+            case STOP -> rd;
+            case BARE -> "";
+        };
         return operands.isEmpty() ? op.mnemonic() : op.mnemonic() + " " + operands;
     }
 

@@ -52,19 +52,22 @@ public record Instruction(Op op, int rd, int ra, boolean constant, int value, in
             case THREE, AWAIT -> new Instruction(op, rd, ra, constant, b, 0);
             case HOLD -> new Instruction(op, 0, 0, constant, b, 0);
             case MEMORY -> new Instruction(op, rd, ra, constant, constant ? b : Word.absolute(word), 0);
-            case BRANCH -> new Instruction(
-                    op,
-                    rd,
-                    ra,
-                    constant,
-                    constant ? Word.branchConstant(word) : Word.branchRegister(word),
-                    Word.branchOffset(word));
-            case JUMP -> Word.jumpHasTarget(word)
-                    ? new Instruction(op, 0, 0, true, Word.distance(word), 0)
-                    : new Instruction(op, 0, 0, false, Word.low(word), 0);
-            case CROSS -> Word.jumpHasTarget(word)
-                    ? new Instruction(op, 0, 0, true, Word.crossAddress(word), 0)
-                    : new Instruction(op, 0, 0, false, Word.low(word), 0);
+            case BRANCH ->
+                new Instruction(
+                        op,
+                        rd,
+                        ra,
+                        constant,
+                        constant ? Word.branchConstant(word) : Word.branchRegister(word),
+                        Word.branchOffset(word));
+            case JUMP ->
+                Word.jumpHasTarget(word)
+                        ? new Instruction(op, 0, 0, true, Word.distance(word), 0)
+                        : new Instruction(op, 0, 0, false, Word.low(word), 0);
+            case CROSS ->
+                Word.jumpHasTarget(word)
+                        ? new Instruction(op, 0, 0, true, Word.crossAddress(word), 0)
+                        : new Instruction(op, 0, 0, false, Word.low(word), 0);
             case LOOP -> new Instruction(op, rd, 0, true, Word.wide(word), 0);
             case READ, WRITE -> new Instruction(op, rd, 0, false, Word.low(word), 0);
             case START -> new Instruction(op, rd, ra, false, Word.low(word), 0);
@@ -82,12 +85,12 @@ public record Instruction(Op op, int rd, int ra, boolean constant, int value, in
         int head = op.code() << 26;
         int i = constant ? 1 << 17 : 0;
         return switch (op.form()) {
-            case SET, LOOP -> head | rd << 22 | value & 0x3FFFFF;
-            case UPPER -> head | rd << 22 | value & 0x3FF;
-            case THREE, MEMORY, AWAIT, HOLD -> head | rd << 22 | ra << 18 | i | value & 0x1FFFF;
-            case BRANCH -> head | rd << 22 | ra << 18 | i | (value & 0xFF) << 9 | offset & 0x1FF;
-            case JUMP, CROSS -> head | (constant ? 1 << 25 : 0) | value & 0x1FFFFFF;
-            case READ, WRITE, START -> head | rd << 22 | ra << 18 | value & 15;
+            case SET, LOOP -> head | rd << 22 | (value & 0x3FFFFF);
+            case UPPER -> head | rd << 22 | (value & 0x3FF);
+            case THREE, MEMORY, AWAIT, HOLD -> head | rd << 22 | ra << 18 | i | (value & 0x1FFFF);
+            case BRANCH -> head | rd << 22 | ra << 18 | i | (value & 0xFF) << 9 | (offset & 0x1FF);
+            case JUMP, CROSS -> head | (constant ? 1 << 25 : 0) | (value & 0x1FFFFFF);
+            case READ, WRITE, START -> head | rd << 22 | ra << 18 | (value & 15);
             case STOP -> head | rd << 22;
             case BARE -> head;
         };
@@ -96,39 +99,40 @@ public record Instruction(Op op, int rd, int ra, boolean constant, int value, in
     /** Whether reading the word back gives the same fields: no field was cut off. */
     private static boolean unpack(Op op, int word, int rd, int ra, boolean constant, int value, int offset) {
         boolean c = Word.hasConstant(word);
-        boolean fieldsKept =
-                switch (op.form()) {
-                    case SET, LOOP -> constant && rd == Word.rd(word) && ra == 0 && value == Word.wide(word);
-                    case UPPER -> constant && rd == Word.rd(word) && ra == 0 && value == Word.upper(word);
-                    case THREE, AWAIT, HOLD -> c == constant
-                            && rd == Word.rd(word)
-                            && ra == Word.ra(word)
-                            && value == (c ? Word.constant(word) : Word.low(word));
-                    case MEMORY -> c == constant
-                            && rd == Word.rd(word)
-                            && ra == Word.ra(word)
-                            && value == (c ? Word.constant(word) : Word.absolute(word));
-                    case BRANCH -> c == constant
-                            && rd == Word.rd(word)
-                            && ra == Word.ra(word)
-                            && value == (c ? Word.branchConstant(word) : Word.branchRegister(word))
-                            && offset == Word.branchOffset(word);
-                    case JUMP -> rd == 0
-                            && ra == 0
-                            && constant == Word.jumpHasTarget(word)
-                            && value == (constant ? Word.distance(word) : Word.low(word));
-                    case CROSS -> rd == 0
-                            && ra == 0
-                            && constant == Word.jumpHasTarget(word)
-                            && value == (constant ? Word.crossAddress(word) : Word.low(word));
-                    case READ, WRITE -> !constant && rd == Word.rd(word) && ra == 0 && value == Word.low(word);
-                    case START -> !constant
-                            && rd == Word.rd(word)
-                            && ra == Word.ra(word)
-                            && value == Word.low(word);
-                    case STOP -> !constant && rd == Word.rd(word) && ra == 0 && value == 0;
-                    case BARE -> !constant && rd == 0 && ra == 0 && value == 0;
-                };
+        boolean fieldsKept = switch (op.form()) {
+            case SET, LOOP -> constant && rd == Word.rd(word) && ra == 0 && value == Word.wide(word);
+            case UPPER -> constant && rd == Word.rd(word) && ra == 0 && value == Word.upper(word);
+            case THREE, AWAIT, HOLD ->
+                c == constant
+                        && rd == Word.rd(word)
+                        && ra == Word.ra(word)
+                        && value == (c ? Word.constant(word) : Word.low(word));
+            case MEMORY ->
+                c == constant
+                        && rd == Word.rd(word)
+                        && ra == Word.ra(word)
+                        && value == (c ? Word.constant(word) : Word.absolute(word));
+            case BRANCH ->
+                c == constant
+                        && rd == Word.rd(word)
+                        && ra == Word.ra(word)
+                        && value == (c ? Word.branchConstant(word) : Word.branchRegister(word))
+                        && offset == Word.branchOffset(word);
+            case JUMP ->
+                rd == 0
+                        && ra == 0
+                        && constant == Word.jumpHasTarget(word)
+                        && value == (constant ? Word.distance(word) : Word.low(word));
+            case CROSS ->
+                rd == 0
+                        && ra == 0
+                        && constant == Word.jumpHasTarget(word)
+                        && value == (constant ? Word.crossAddress(word) : Word.low(word));
+            case READ, WRITE -> !constant && rd == Word.rd(word) && ra == 0 && value == Word.low(word);
+            case START -> !constant && rd == Word.rd(word) && ra == Word.ra(word) && value == Word.low(word);
+            case STOP -> !constant && rd == Word.rd(word) && ra == 0 && value == 0;
+            case BARE -> !constant && rd == 0 && ra == 0 && value == 0;
+        };
         return fieldsKept && (op.form() == Form.BRANCH || offset == 0);
     }
 }

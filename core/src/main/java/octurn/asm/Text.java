@@ -1,0 +1,39 @@
+package octurn.asm;
+
+import octurn.design.Design;
+
+/** How a piece of somebody's text is put into a message. */
+final class Text {
+
+    /** A longer piece is cut off. */
+    private static final int LONGEST = 64;
+
+    private Text() {}
+
+    /** In quotes, with what cannot be printed as a backslash, u and four hexadecimal digits. */
+    static String quoted(String text) {
+        return '"' + escaped(text) + '"';
+    }
+
+    static String escaped(String text) {
+        StringBuilder out = new StringBuilder();
+        text.codePoints().limit(LONGEST).forEach(c -> append(out, c));
+        return text.codePointCount(0, text.length()) > LONGEST ? out + ".." : out.toString();
+    }
+
+    static String escaped(int codePoint) {
+        StringBuilder out = new StringBuilder();
+        append(out, codePoint);
+        return out.toString();
+    }
+
+    private static void append(StringBuilder out, int codePoint) {
+        if (Design.isPrintable(codePoint)) {
+            out.appendCodePoint(codePoint);
+        } else if (codePoint < 0x10000) {
+            out.append("\\u%04x".formatted(codePoint));
+        } else {
+            out.append("\\u{%x}".formatted(codePoint));
+        }
+    }
+}
