@@ -1,0 +1,109 @@
+package octurn;
+
+import static com.tngtech.archunit.base.DescribedPredicate.not;
+import static com.tngtech.archunit.core.domain.JavaAccess.Predicates.target;
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.equivalentTo;
+import static com.tngtech.archunit.core.domain.properties.HasName.Predicates.name;
+import static com.tngtech.archunit.core.domain.properties.HasOwner.Predicates.With.owner;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.GeneralCodingRules.ACCESS_STANDARD_STREAMS;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+
+import com.tngtech.archunit.ArchConfiguration;
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.FieldSource;
+
+/** Which package of the core may know which. A new edge is a change of this list, for a reviewer to see. */
+class PackageEdgesTest {
+    private static final Map<String, Set<String>> EDGES = Map.of(
+            "diag", Set.of(),
+            "isa", Set.of(),
+            "design", Set.of(),
+            "trace", Set.of(),
+            "arbiter", Set.of("design"),
+            "asm", Set.of("isa", "design", "diag"),
+            "machine", Set.of("isa", "design", "arbiter", "trace"),
+            "run", Set.of("machine", "asm", "design", "trace"),
+            "report", Set.of("run", "machine", "asm", "design", "isa", "arbiter"));
+
+    /** Of java.base only what computes: no files, streams of bytes, threads or clocks. */
+    private static final List<String> JAVA = List.of(
+            "java.lang",
+            "java.lang.invoke",
+            "java.lang.runtime",
+            "java.math",
+            "java.nio",
+            "java.nio.charset",
+            "java.util",
+            "java.util.function",
+            "java.util.regex",
+            "java.util.stream",
+            "org.jspecify.annotations");
+
+    private static final List<String> PACKAGES =
+            EDGES.keySet().stream().sorted().toList();
+
+    private static final JavaClasses CORE = importCore();
+
+    @ParameterizedTest
+    @FieldSource("PACKAGES")
+    void package_dependencies_areListed(String name) {
+        String[] known = Stream.concat(JAVA.stream(), names(Stream.concat(Stream.of(name), EDGES.get(name).stream())))
+                .toArray(String[]::new);
+        classes()
+                .that()
+                .resideInAPackage("octurn." + name)
+                .should()
+                .onlyDependOnClassesThat()
+                .resideInAnyPackage(known)
+                .allowEmptyShould(true)
+                .check(CORE);
+    }
+
+    @Test
+    void classes_all_resideInAListedPackage() {
+        classes()
+                .should()
+                .resideInAnyPackage(names(PACKAGES.stream()).toArray(String[]::new))
+                .allowEmptyShould(true)
+                .check(CORE);
+    }
+
+    @Test
+    void packages_dependencies_formNoCycle() {
+        slices().matching("octurn.(*)")
+                .should()
+                .beFreeOfCycles()
+                .allowEmptyShould(true)
+                .check(CORE);
+    }
+
+    @Test
+    void classes_all_useOfSystemOnlyArraycopy() {
+        noClasses().should(ACCESS_STANDARD_STREAMS).allowEmptyShould(true).check(CORE);
+        noClasses()
+                .should()
+                .callMethodWhere(target(owner(equivalentTo(System.class))).and(not(target(name("arraycopy")))))
+                .allowEmptyShould(true)
+                .check(CORE);
+    }
+
+    private static JavaClasses importCore() {
+        // Names are all the rules need; looking up each class of the JDK takes seconds.
+        ArchConfiguration.get().setResolveMissingDependenciesFromClassPath(false);
+        return new ClassFileImporter().importPath(Path.of("target", "classes"));
+    }
+
+    private static Stream<String> names(Stream<String> packages) {
+        return packages.map(name -> "octurn." + name);
+    }
+}
