@@ -1,0 +1,72 @@
+package octurn.reference;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.charset.StandardCharsets;
+import java.util.stream.LongStream;
+import octurn.asm.Assembler;
+import octurn.asm.Assembly;
+import octurn.asm.Program;
+import octurn.report.RunReport;
+import octurn.report.RunReports;
+import octurn.run.Run;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Holds the engine against the reference model on random programs, report against report. More of them:
+ * {@code mvn -pl core test -Dtest=EngineAgreesTest -Docturn.seeds=20000 -Docturn.seed=1}.
+ */
+class EngineAgreesTest {
+
+    /** How many seeds one parameter of the test covers. */
+    private static final long BATCH = 50;
+
+    static LongStream batches() {
+        long first = Long.getLong("octurn.seed", 1);
+        long count = Long.getLong("octurn.seeds", 600);
+        return LongStream.iterate(first, seed -> seed < first + count, seed -> seed + BATCH);
+    }
+
+    @ParameterizedTest(name = "{0} and following")
+    @MethodSource("batches")
+    void run_randomProgram_givesTheReportOfTheReferenceModel(long first) {
+        for (long seed = first; seed < first + BATCH; seed++) {
+            RandomPrograms.Generated generated = RandomPrograms.of(seed);
+            Program program = assemble(generated);
+
+            RunReport expected = ReferenceModel.run(program, generated.scenario(), generated.limit());
+            Run run = Run.of(program, generated.scenario(), generated.limit());
+            run.finish();
+            RunReport actual = RunReports.of(run);
+
+            assertThat(GoldenCase.comparable(actual, true))
+                    .as(generated::toString)
+                    .usingRecursiveComparison()
+                    .isEqualTo(GoldenCase.comparable(expected, true));
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("octurn.reference.GoldenCase#names")
+    void run_goldenCase_givesItsReport(String name) {
+        GoldenCase golden = GoldenCase.read(name);
+
+        Run run = Run.of(
+                golden.program(), golden.scenario(), golden.scenario().limit().orElseThrow());
+        run.finish();
+
+        assertThat(GoldenCase.comparable(RunReports.of(run), false))
+                .usingRecursiveComparison()
+                .isEqualTo(golden.report());
+    }
+
+    static Program assemble(RandomPrograms.Generated generated) {
+        Assembly assembly = Assembler.assemble(
+                "random.turn", generated.text().getBytes(StandardCharsets.UTF_8), generated.design());
+        if (assembly instanceof Assembly.Assembled assembled) {
+            return assembled.program();
+        }
+        throw new AssertionError(assembly + "\n" + generated);
+    }
+}
