@@ -68,9 +68,8 @@ public record Design(
             }
         } else if (admission instanceof Admission.Lottery lottery) {
             if (lottery.weights().size() != cores) {
-                throw new IllegalArgumentException(
-                        "admission.weights: %d of them, not one for each of %d cores"
-                                .formatted(lottery.weights().size(), cores));
+                throw new IllegalArgumentException("admission.weights: %d of them, not one for each of %d cores"
+                        .formatted(lottery.weights().size(), cores));
             }
             for (int weight : lottery.weights()) {
                 if (weight < 1 || weight > 1000) {
@@ -95,7 +94,9 @@ public record Design(
      * other policies. This is the constant {@code rotation} of a program.
      */
     public int rotationCycles() {
-        int slots = admission instanceof Admission.Rotation rotation ? rotation.order().size() : cores;
+        int slots = admission instanceof Admission.Rotation rotation
+                ? rotation.order().size()
+                : cores;
         return slotCycles * slots;
     }
 

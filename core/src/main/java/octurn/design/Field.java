@@ -20,8 +20,7 @@ public enum Field {
     PINS("pins", 0, 32, 16, Design::pins),
     CLOCK_HERTZ(
             "clock.hertz", 1, 1_000_000_000, 6_000_000, design -> design.clock().hertz()),
-    CLOCK_MULTIPLIER(
-            "clock.multiplier", 1, 64, 8, design -> design.clock().multiplier()),
+    CLOCK_MULTIPLIER("clock.multiplier", 1, 64, 8, design -> design.clock().multiplier()),
     CLOCK_TOLERANCE(
             "clock.tolerancePpm", 0, 500_000, 50, design -> design.clock().tolerancePpm());
 

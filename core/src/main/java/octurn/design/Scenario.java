@@ -22,8 +22,7 @@ public record Scenario(OptionalLong limit, List<Input> inputs) {
     public Scenario {
         inputs = List.copyOf(inputs);
         if (limit.isPresent() && (limit.getAsLong() < 1 || limit.getAsLong() > Input.MAX_CYCLE)) {
-            throw new IllegalArgumentException(
-                    "limit: %d, not 1..%d".formatted(limit.getAsLong(), Input.MAX_CYCLE));
+            throw new IllegalArgumentException("limit: %d, not 1..%d".formatted(limit.getAsLong(), Input.MAX_CYCLE));
         }
         Set<Integer> pins = new HashSet<>();
         for (Input input : inputs) {

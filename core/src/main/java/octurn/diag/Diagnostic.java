@@ -13,7 +13,11 @@ import org.jspecify.annotations.Nullable;
  * @param sourceLine the line of the file as it stands there, or null where there is none to show
  */
 public record Diagnostic(
-        Severity severity, Span span, String message, @Nullable String hint, @Nullable String sourceLine) {
+        Severity severity,
+        Span span,
+        String message,
+        @Nullable String hint,
+        @Nullable String sourceLine) {
 
     /** Whether a diagnostic stops the work. */
     public enum Severity {

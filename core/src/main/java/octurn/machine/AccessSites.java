@@ -26,8 +26,9 @@ final class AccessSites {
      * @param place of the instruction
      * @param origin where its word came from, as {@link Core#origin} says
      * @param wait cycles that each of them waited
+     * @param times how many
      */
-    void add(long place, int origin, long wait) {
+    void add(long place, int origin, long wait, long times) {
         int i = find(place);
         if (places[i] == FREE) {
             if (2 * (used + 1) > places.length) {
@@ -40,8 +41,8 @@ final class AccessSites {
             used++;
         }
         int at = i * NUMBERS;
-        numbers[at]++;
-        numbers[at + 1] += wait;
+        numbers[at] += times;
+        numbers[at + 1] += wait * times;
         numbers[at + 2] = Math.min(numbers[at + 2], wait);
         numbers[at + 3] = Math.max(numbers[at + 3], wait);
     }

@@ -18,21 +18,73 @@ final class Alu {
      */
     static int compute(int op, int a, int b) {
         return switch (op) {
-            case Codes.ADD -> a + b;
-            case Codes.SUB -> a - b;
-            case Codes.MUL -> a * b;
-            case Codes.MULH -> (int) ((long) a * b >> 32);
-            case Codes.DIV -> a / b;
-            case Codes.REM -> a % b;
-            case Codes.AND -> a & b;
-            case Codes.OR -> a | b;
-            case Codes.XOR -> a ^ b;
-            case Codes.SHL -> a << b;
-            case Codes.SHR -> a >>> b;
-            case Codes.SAR -> a >> b;
-            case Codes.ROL -> Integer.rotateLeft(a, b);
+            case Codes.ADD -> add(a, b);
+            case Codes.SUB -> sub(a, b);
+            case Codes.MUL -> mul(a, b);
+            case Codes.MULH -> mulh(a, b);
+            case Codes.DIV -> div(a, b);
+            case Codes.REM -> rem(a, b);
+            case Codes.AND -> and(a, b);
+            case Codes.OR -> or(a, b);
+            case Codes.XOR -> xor(a, b);
+            case Codes.SHL -> shl(a, b);
+            case Codes.SHR -> shr(a, b);
+            case Codes.SAR -> sar(a, b);
+            case Codes.ROL -> rol(a, b);
             default -> throw new IllegalArgumentException("no arithmetic: operation " + op);
         };
+    }
+
+    static int add(int a, int b) {
+        return a + b;
+    }
+
+    static int sub(int a, int b) {
+        return a - b;
+    }
+
+    static int mul(int a, int b) {
+        return a * b;
+    }
+
+    static int mulh(int a, int b) {
+        return (int) ((long) a * b >> 32);
+    }
+
+    static int div(int a, int b) {
+        return a / b;
+    }
+
+    static int rem(int a, int b) {
+        return a % b;
+    }
+
+    static int and(int a, int b) {
+        return a & b;
+    }
+
+    static int or(int a, int b) {
+        return a | b;
+    }
+
+    static int xor(int a, int b) {
+        return a ^ b;
+    }
+
+    static int shl(int a, int b) {
+        return a << b;
+    }
+
+    static int shr(int a, int b) {
+        return a >>> b;
+    }
+
+    static int sar(int a, int b) {
+        return a >> b;
+    }
+
+    static int rol(int a, int b) {
+        return Integer.rotateLeft(a, b);
     }
 
     /** Whether the condition with this code holds. */

@@ -41,14 +41,24 @@ public final class Chip {
 
     /** A chip with empty memories and all cores idle, before cycle 0. */
     public Chip(Design design, Scenario scenario) {
+        this(
+                design,
+                scenario,
+                design.privateWords(),
+                design.sharedWords(),
+                new Pins(scenario, design.pinMask(), design.cores()));
+    }
+
+    /** The same with memories of any size: a chip that is only kept has its memories apart, and none here. */
+    private Chip(Design design, Scenario scenario, int privateWords, int sharedWords, Pins pins) {
         this.design = design;
         this.scenario = scenario;
         this.cores = new Core[design.cores()];
         for (int i = 0; i < cores.length; i++) {
-            cores[i] = new Core(i, design.privateWords());
+            cores[i] = new Core(i, privateWords);
         }
-        this.shared = new int[design.sharedWords()];
-        this.pins = new Pins(scenario, design.pinMask(), cores.length);
+        this.shared = new int[sharedWords];
+        this.pins = pins;
         long seed = design.admission() instanceof Admission.Lottery lottery ? lottery.seed() : 1;
         this.arbiterMemory = new Memory(cores.length - 1, (int) seed);
         this.requestCycles = new long[cores.length];
@@ -147,11 +157,27 @@ public final class Chip {
         }
     }
 
+    /** Whether the present cycle has been opened; it has not before an engine has run the chip. */
+    boolean isOpen() {
+        return nextCycle > cycle || ended != null;
+    }
+
+    /** Counts cycles in which one access held the memory that was never noted by {@link #hold}. */
+    void addBusy(long cycles) {
+        busyCycles += cycles;
+    }
+
     /** A copy of all of this, to come back to. */
     public Saved save() {
-        Chip copy = new Chip(design, scenario);
-        copy.copyFrom(this);
-        return new Saved(copy);
+        return new Saved(this, null);
+    }
+
+    /**
+     * The same, but what the memories hold unchanged since an earlier copy is shared with it: the nearer in time, the
+     * smaller the copy.
+     */
+    public Saved save(Saved before) {
+        return new Saved(this, before);
     }
 
     /**
@@ -160,17 +186,22 @@ public final class Chip {
      * @throws IllegalArgumentException if it was saved from a chip of another design
      */
     public void restore(Saved saved) {
-        if (!saved.chip.design.equals(design)) {
-            throw new IllegalArgumentException("saved from a chip of another design: " + saved.chip.design.name());
+        if (!saved.rest.design.equals(design)) {
+            throw new IllegalArgumentException("saved from a chip of another design: " + saved.rest.design.name());
         }
-        copyFrom(saved.chip);
+        copyRestFrom(saved.rest);
+        saved.shared.copyTo(shared);
+        for (int i = 0; i < cores.length; i++) {
+            saved.rams[i].copyTo(cores[i].ram);
+            Pages origins = saved.origins[i];
+            cores[i].copyOriginsFrom(origins);
+        }
     }
 
-    private void copyFrom(Chip other) {
+    private void copyRestFrom(Chip other) {
         for (int i = 0; i < cores.length; i++) {
-            cores[i].copyFrom(other.cores[i]);
+            cores[i].copyRestFrom(other.cores[i]);
         }
-        System.arraycopy(other.shared, 0, shared, 0, shared.length);
         pins.copyFrom(other.pins);
         arbiterMemory.copyFrom(other.arbiterMemory);
         System.arraycopy(other.requestCycles, 0, requestCycles, 0, requestCycles.length);
@@ -183,17 +214,56 @@ public final class Chip {
         ended = other.ended;
     }
 
-    /** A chip at one moment, kept. */
+    /** A chip at one moment, kept. Who keeps many can have their memory counted by {@link #keep} and {@link #letGo}. */
     public static final class Saved {
-        private final Chip chip;
+        /** About what a core takes besides its memory, and a chip besides its cores, in bytes. */
+        private static final int CORE_BYTES = 1000;
 
-        private Saved(Chip chip) {
-            this.chip = chip;
+        private static final int CHIP_BYTES = 1000;
+
+        /** All but the memories. */
+        private final Chip rest;
+
+        private final Pages shared;
+        private final Pages[] rams;
+        private final @Nullable Pages[] origins;
+
+        private Saved(Chip chip, @Nullable Saved before) {
+            rest = new Chip(chip.design, chip.scenario, 0, 0, new Pins(chip.pins));
+            rest.copyRestFrom(chip);
+            shared = Pages.copyOf(chip.shared, before == null ? null : before.shared);
+            rams = new Pages[chip.cores.length];
+            origins = new @Nullable Pages[rams.length];
+            for (int i = 0; i < rams.length; i++) {
+                Core core = chip.cores[i];
+                rams[i] = Pages.copyOf(core.ram, before == null ? null : before.rams[i]);
+                origins[i] = core.saveOrigins(before == null ? null : before.origins[i]);
+            }
         }
 
         /** The cycle at which it was saved. */
         public long cycle() {
-            return chip.cycle;
+            return rest.cycle;
+        }
+
+        /** Counts a keeper of this copy; returns about how many bytes more are kept in memory through it. */
+        public long keep() {
+            long bytes = CHIP_BYTES + (long) CORE_BYTES * rams.length + shared.keep();
+            for (int i = 0; i < rams.length; i++) {
+                Pages pages = origins[i];
+                bytes += rams[i].keep() + (pages == null ? 0 : pages.keep());
+            }
+            return bytes;
+        }
+
+        /** Takes back one {@link #keep}; returns about how many bytes less are kept in memory without it. */
+        public long letGo() {
+            long bytes = CHIP_BYTES + (long) CORE_BYTES * rams.length + shared.letGo();
+            for (int i = 0; i < rams.length; i++) {
+                Pages pages = origins[i];
+                bytes += rams[i].letGo() + (pages == null ? 0 : pages.letGo());
+            }
+            return bytes;
         }
     }
 }

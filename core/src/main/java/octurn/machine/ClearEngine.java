@@ -40,6 +40,7 @@ import static octurn.isa.Codes.UNTIL;
 import static octurn.isa.Codes.UPPER;
 import static octurn.isa.Codes.WRITE;
 
+import java.util.List;
 import octurn.arbiter.Chooser;
 import octurn.arbiter.Rotation;
 import octurn.design.Admission;
@@ -58,7 +59,8 @@ import org.jspecify.annotations.Nullable;
  *
  * <ol>
  *   <li>effects that end with cycle t-1, in ascending core number ({@link #finish});
- *   <li>{@code stop} and {@code start} that end with it, in ascending number of their issuers;
+ *   <li>{@code stop} and {@code start} that end with it, in ascending number of their issuers, and then what a person
+ *       changes by hand;
  *   <li>the pins take their levels, sleepers look at them, cores start instructions and raise requests;
  *   <li>is the run at its end?
  *   <li>admission.
@@ -77,11 +79,13 @@ public final class ClearEngine implements Engine {
     private final int plain;
     private final int slotCycles;
     private final boolean ownPort;
-    private final @Nullable Rotation rotation;
-    private final @Nullable Chooser chooser;
+    final @Nullable Rotation rotation;
+    final @Nullable Chooser chooser;
 
     /** Cores whose {@code start} or {@code stop} ends in this step, bit i for core i. */
-    private int controlling;
+    int controlling;
+    /** What a person changes by hand in the cycle being opened. */
+    private List<Change> changes = List.of();
 
     /**
      * @param limit the cycle at which the run ends at the latest
@@ -123,6 +127,26 @@ public final class ClearEngine implements Engine {
         }
     }
 
+    /**
+     * Runs to the beginning of this cycle and lets a person change the chip there, before anything starts in it. If the
+     * run ends before, nothing is changed.
+     *
+     * @throws IllegalArgumentException if the chip is at this cycle or beyond it, or has not what is to be changed
+     */
+    public void runTo(long cycle, List<Change> changes) {
+        if (cycle < chip.cycle || cycle == chip.cycle && chip.isOpen()) {
+            throw new IllegalArgumentException("cycle %d is past: the chip is at %d".formatted(cycle, chip.cycle));
+        }
+        changes.forEach(change -> change.requireFits(chip.design));
+        runTo(cycle - 1);
+        if (chip.ended == null) {
+            this.changes = changes;
+            open(cycle);
+            this.changes = List.of();
+            runTo(cycle);
+        }
+    }
+
     private void open(long t) {
         chip.cycle = t;
         for (Core core : cores) {
@@ -133,10 +157,16 @@ public final class ClearEngine implements Engine {
         if (controlling != 0) {
             controlCores(t);
         }
+        if (!changes.isEmpty()) {
+            changes.forEach(change -> apply(change, t));
+        }
         if (chip.pins.isDue(t)) {
             updatePins(t);
         }
         for (Core core : cores) {
+            if (core.dueCycle == t && core.due == Core.Due.WATCH) {
+                watch(core, t);
+            }
             if (core.dueCycle == t) {
                 start(core, t);
             }
@@ -157,7 +187,7 @@ public final class ClearEngine implements Engine {
 
     // ---- 1: what ends with the cycle before t ----
 
-    private void finish(Core core, long t) {
+    void finish(Core core, long t) {
         switch (core.due) {
             case EFFECT -> {
                 if (Word.op(core.word) == HALT) {
@@ -181,7 +211,7 @@ public final class ClearEngine implements Engine {
     }
 
     /** The instruction is done: the next one is due. */
-    private void finishInstruction(Core core, long t) {
+    void finishInstruction(Core core, long t) {
         countInstruction(core, t);
         core.pc = core.nextPc;
         core.pcInShared = core.nextInShared;
@@ -245,7 +275,7 @@ public final class ClearEngine implements Engine {
     }
 
     /** The effect of {@code fetch}, {@code post}, {@code swap}, {@code bump}. */
-    private void access(Core core, int op, long t) {
+    void access(Core core, int op, long t) {
         int address = core.accessAddress;
         int rd = Word.rd(core.word);
         int mine = core.registers[rd];
@@ -288,7 +318,7 @@ public final class ClearEngine implements Engine {
 
     // ---- 2: stop and start ----
 
-    private void controlCores(long t) {
+    void controlCores(long t) {
         for (Core issuer : cores) {
             // A stop that came before in this step takes its target's bit away.
             if ((controlling >>> issuer.number & 1) != 0) {
@@ -376,9 +406,24 @@ public final class ClearEngine implements Engine {
         tell(Kind.LET_GO, t, core, 0, 0);
     }
 
+    private void apply(Change change, long t) {
+        if (change instanceof Change.Register it) {
+            setRegister(cores[it.core()], it.register(), it.value(), t);
+        } else if (change instanceof Change.PrivateWord it) {
+            setPrivate(cores[it.core()], it.address(), it.value(), t);
+        } else if (change instanceof Change.SharedWord it) {
+            chip.shared[it.address()] = it.value();
+            if (sink != null) {
+                sink.event(Kind.SHARED_WRITE, t, -1, it.address(), it.value());
+            }
+        } else if (change instanceof Change.PinLevel it) {
+            chip.pins.force(it.pin(), it.level());
+        }
+    }
+
     // ---- 3: what begins with cycle t ----
 
-    private void updatePins(long t) {
+    void updatePins(long t) {
         int clashesBefore = chip.pins.clashes();
         boolean flipped = chip.pins.update(t, cores);
         if (sink != null && (flipped || chip.pins.clashes() != clashesBefore)) {
@@ -398,7 +443,7 @@ public final class ClearEngine implements Engine {
         }
     }
 
-    private void start(Core core, long t) {
+    void start(Core core, long t) {
         switch (core.due) {
             case BEGIN -> begin(core, t);
             case REQUEST -> request(core, State.WAIT, t);
@@ -407,17 +452,15 @@ public final class ClearEngine implements Engine {
                 enter(core, State.SLEEP, t);
                 core.schedule(Core.Due.EFFECT, core.wakeCycle);
             }
-            case WATCH -> watch(core, t);
             default -> {
                 // Ends with a cycle: see finish; or is an admission.
             }
         }
     }
 
-    private void watch(Core core, long t) {
+    void watch(Core core, long t) {
         if ((chip.pins.levels() & core.watched) == core.sample) {
             finishInstruction(core, t);
-            begin(core, t);
         } else {
             if (core.state != State.SLEEP) {
                 enter(core, State.SLEEP, t);
@@ -530,7 +573,7 @@ public final class ClearEngine implements Engine {
         }
     }
 
-    private void request(Core core, State waiting, long t) {
+    void request(Core core, State waiting, long t) {
         enter(core, waiting, t);
         core.requestCycle = t;
         long admission = Core.NEVER;
@@ -591,7 +634,7 @@ public final class ClearEngine implements Engine {
 
     // ---- 4: the end ----
 
-    private boolean isAllIdle() {
+    boolean isAllIdle() {
         for (Core core : cores) {
             if (core.state != State.IDLE && core.state != State.FAULT) {
                 return false;
@@ -601,7 +644,7 @@ public final class ClearEngine implements Engine {
     }
 
     /** Whether nothing can ever happen again; asked when some core is neither idle nor in fault. */
-    private boolean isStuck() {
+    boolean isStuck() {
         for (Core core : cores) {
             boolean watching = core.state == State.SLEEP && core.due == Core.Due.WATCH;
             boolean slotless = rotation != null && core.due == Core.Due.ADMISSION;
@@ -624,7 +667,7 @@ public final class ClearEngine implements Engine {
 
     // ---- 5: admission ----
 
-    private void admit(long t) {
+    void admit(long t) {
         if (chooser != null) {
             if (chip.requests != 0 && chip.holders == 0) {
                 int core = chooser.choose(chip.requests, chip.requestCycles, chip.arbiterMemory);
@@ -641,7 +684,7 @@ public final class ClearEngine implements Engine {
         }
     }
 
-    private void admit(Core core, long t) {
+    void admit(Core core, long t) {
         long wait = t - core.requestCycle;
         chip.hold(t);
         tell(Kind.ADMIT, t, core, wait, requestAddress(core));

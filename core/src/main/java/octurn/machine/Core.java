@@ -257,12 +257,27 @@ public final class Core {
     void countAdmission(long wait) {
         turnsUsed++;
         if (state == State.WAIT) {
-            accesses++;
-            waitTotal += wait;
-            waits.add(wait, 1);
-            int origin = pcInShared ? FROM_PROGRAM : origin(pc);
-            sites.add(Kind.place(pc, pcInShared), origin, wait);
+            countAccess(Kind.place(pc, pcInShared), pcInShared ? FROM_PROGRAM : origin(pc), wait, 1);
         }
+    }
+
+    /** Counts admitted data accesses of the instruction at this private address that all waited so long. */
+    void countAccesses(int address, long wait, long times) {
+        turnsUsed += times;
+        countAccess(Kind.place(address, false), origin(address), wait, times);
+    }
+
+    private void countAccess(long place, int origin, long wait, long times) {
+        accesses += times;
+        waitTotal += wait * times;
+        waits.add(wait, times);
+        sites.add(place, origin, wait, times);
+    }
+
+    /** Counts cycles that passed in this state while the core's state field stays {@link State#WORK}. */
+    void spend(State which, long cycles) {
+        stateCycles[which.ordinal()] += cycles;
+        stateCycles[State.WORK.ordinal()] -= cycles;
     }
 
     /** Whether one of its tallies is in pulse mode. */
@@ -280,9 +295,26 @@ public final class Core {
         Arrays.fill(origins, FROM_NOWHERE);
     }
 
-    void copyFrom(Core other) {
+    /** A copy of where the words came from, or null while all are from the program. */
+    @Nullable
+    Pages saveOrigins(@Nullable Pages before) {
+        return origins == null ? null : Pages.copyOf(origins, before);
+    }
+
+    void copyOriginsFrom(@Nullable Pages saved) {
+        if (saved == null) {
+            origins = null;
+        } else {
+            if (origins == null) {
+                origins = new int[ram.length];
+            }
+            saved.copyTo(origins);
+        }
+    }
+
+    /** Takes over everything but the private RAM and where its words came from. */
+    void copyRestFrom(Core other) {
         System.arraycopy(other.registers, 0, registers, 0, registers.length);
-        System.arraycopy(other.ram, 0, ram, 0, ram.length);
         for (int i = 0; i < tallies.length; i++) {
             tallies[i].copyFrom(other.tallies[i]);
         }
@@ -307,7 +339,6 @@ public final class Core {
         imageAddress = other.imageAddress;
         imageWords = other.imageWords;
         imageDone = other.imageDone;
-        origins = other.origins == null ? null : other.origins.clone();
         System.arraycopy(other.stateCycles, 0, stateCycles, 0, stateCycles.length);
         stateSince = other.stateSince;
         instructions = other.instructions;

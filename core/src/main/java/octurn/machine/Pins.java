@@ -48,6 +48,14 @@ final class Pins {
         this.nextOutside = inputs.length == 0 ? Core.NEVER : 0;
     }
 
+    /** A copy. */
+    Pins(Pins other) {
+        this.inputs = other.inputs;
+        this.nextInput = new long[inputs.length];
+        this.clashCyclesByCore = new long[other.clashCyclesByCore.length];
+        copyFrom(other);
+    }
+
     /** The level of every pin, bit i for pin i. */
     int levels() {
         return levels;

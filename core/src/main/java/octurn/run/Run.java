@@ -45,18 +45,21 @@ public final class Run {
      * @param limit the cycle at which the run ends at the latest, 1..2^53-1
      */
     public static Run of(Program program, Scenario scenario, long limit, @Nullable Sink sink) {
-        if (limit < 1 || limit > Input.MAX_CYCLE) {
-            throw new IllegalArgumentException("limit: %d, not 1..%d".formatted(limit, Input.MAX_CYCLE));
-        }
-        Chip chip = new Chip(program.design(), scenario);
-        load(program, chip);
-        Run run = new Run(program, new ClearEngine(chip, limit, sink), limit);
+        requireLimit(limit);
+        Run run = new Run(program, new ClearEngine(chip(program, scenario), limit, sink), limit);
         run.runTo(0);
         return run;
     }
 
-    /** Puts a program into a chip that has not run yet, and lets its cores start. */
-    private static void load(Program program, Chip chip) {
+    static void requireLimit(long limit) {
+        if (limit < 1 || limit > Input.MAX_CYCLE) {
+            throw new IllegalArgumentException("limit: %d, not 1..%d".formatted(limit, Input.MAX_CYCLE));
+        }
+    }
+
+    /** A chip that has not run yet, with a program in its memories and its cores about to start. */
+    static Chip chip(Program program, Scenario scenario) {
+        Chip chip = new Chip(program.design(), scenario);
         for (Block block : program.blocks()) {
             if (block.kind() == Block.Kind.CORE) {
                 for (int core : block.cores()) {
@@ -67,6 +70,7 @@ public final class Run {
                 chip.loadShared(block.address(), block.words());
             }
         }
+        return chip;
     }
 
     /** What runs. */

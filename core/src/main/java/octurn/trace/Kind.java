@@ -23,7 +23,7 @@ public enum Kind {
     GIVE_UP,
     /** An access read a shared word. a: its address; b: the value. */
     SHARED_READ,
-    /** An access wrote a shared word. a: its address; b: the new value. */
+    /** An access wrote a shared word, or with core -1 a person did by hand. a: its address; b: the new value. */
     SHARED_WRITE,
     /** A load read a private word. a: its address; b: the value. */
     PRIVATE_READ,
