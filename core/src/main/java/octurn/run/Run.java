@@ -8,7 +8,6 @@ import octurn.machine.Chip;
 import octurn.machine.ClearEngine;
 import octurn.machine.Engine;
 import octurn.trace.Sink;
-import org.jspecify.annotations.Nullable;
 
 /**
  * One run of a program.
@@ -34,19 +33,25 @@ public final class Run {
         this.limit = limit;
     }
 
-    /** A run of this program, at the beginning of cycle 0. */
-    public static Run of(Program program, Scenario scenario, long limit) {
-        return of(program, scenario, limit, null);
-    }
-
     /**
-     * The same, with somebody who is told all that happens.
+     * A run of this program, at the beginning of cycle 0, as fast as it goes.
      *
      * @param limit the cycle at which the run ends at the latest, 1..2^53-1
+     * @throws IllegalArgumentException if the limit is out of range
      */
-    public static Run of(Program program, Scenario scenario, long limit, @Nullable Sink sink) {
+    public static Run of(Program program, Scenario scenario, long limit) {
+        return of(program, scenario, limit, Engine.Maker.FAST);
+    }
+
+    /** The same, with somebody who is told all that happens; this takes longer. */
+    public static Run of(Program program, Scenario scenario, long limit, Sink sink) {
+        return of(program, scenario, limit, (chip, end) -> new ClearEngine(chip, end, sink));
+    }
+
+    /** The same, on an engine of one's choice. */
+    public static Run of(Program program, Scenario scenario, long limit, Engine.Maker engine) {
         requireLimit(limit);
-        Run run = new Run(program, new ClearEngine(chip(program, scenario), limit, sink), limit);
+        Run run = new Run(program, engine.make(chip(program, scenario), limit), limit);
         run.runTo(0);
         return run;
     }

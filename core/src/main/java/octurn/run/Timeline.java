@@ -395,8 +395,9 @@ public final class Timeline {
      */
     public void alter(List<Alteration> wanted) {
         wanted.forEach(alteration -> alteration.change().requireFits(program.design()));
-        List<Alteration> sorted =
-                wanted.stream().sorted(Comparator.comparingLong(Alteration::cycle)).toList();
+        List<Alteration> sorted = wanted.stream()
+                .sorted(Comparator.comparingLong(Alteration::cycle))
+                .toList();
         long changed = firstDifference(sorted);
         if (changed == Long.MAX_VALUE) {
             return;
@@ -415,7 +416,9 @@ public final class Timeline {
 
     private long firstDifference(List<Alteration> other) {
         int same = 0;
-        while (same < alterations.size() && same < other.size() && alterations.get(same).equals(other.get(same))) {
+        while (same < alterations.size()
+                && same < other.size()
+                && alterations.get(same).equals(other.get(same))) {
             same++;
         }
         long mine = same < alterations.size() ? alterations.get(same).cycle() : Long.MAX_VALUE;
@@ -430,8 +433,7 @@ public final class Timeline {
     private final class Machine implements Sink {
         private final Chip chip = Run.chip(program, scenario);
         private final Design design = program.design();
-        private final PlaceCycles places =
-                new PlaceCycles(design.cores(), design.privateWords(), design.sharedWords());
+        private final PlaceCycles places = new PlaceCycles(design.cores(), design.privateWords(), design.sharedWords());
         private final ClearEngine engine = new ClearEngine(chip, limit, this);
         private boolean begun;
 
