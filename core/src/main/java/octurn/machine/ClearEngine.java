@@ -586,7 +586,7 @@ public final class ClearEngine implements Engine {
             chip.requestCycles[core.number] = t;
         }
         core.schedule(Core.Due.ADMISSION, admission);
-        tell(Kind.REQUEST, t, core, waiting.ordinal(), requestAddress(core));
+        tell(Kind.REQUEST, t, core, waiting.ordinal(), core.requestAddress());
     }
 
     // ---- faults ----
@@ -687,7 +687,7 @@ public final class ClearEngine implements Engine {
     void admit(Core core, long t) {
         long wait = t - core.requestCycle;
         chip.hold(t);
-        tell(Kind.ADMIT, t, core, wait, requestAddress(core));
+        tell(Kind.ADMIT, t, core, wait, core.requestAddress());
         // What is admitted at the limit itself is shown, but no cycle of it is run.
         if (t < limit) {
             core.countAdmission(wait);
@@ -705,15 +705,6 @@ public final class ClearEngine implements Engine {
     private static int memoryAddress(Core core) {
         int word = core.word;
         return Word.hasConstant(word) ? core.registers[Word.ra(word)] + Word.constant(word) : Word.absolute(word);
-    }
-
-    /** The shared address that a request is for; -1 for start and stop, which have none. */
-    private static long requestAddress(Core core) {
-        return switch (core.state) {
-            case CODE_WAIT -> Integer.toUnsignedLong(core.pc);
-            case LOAD_WAIT -> Integer.toUnsignedLong(core.imageAddress) + core.imageDone + 1;
-            default -> core.accessAddress;
-        };
     }
 
     private void setRegister(Core core, int register, int value, long t) {

@@ -168,6 +168,18 @@ public final class Core {
         return accessAddress;
     }
 
+    /**
+     * The shared address that its request or its slot under way is for, whatever for; -1 for start and stop, which have
+     * none. Of use while its state {@link State#isWaiting} or {@link State#isAdmitted}.
+     */
+    public long requestAddress() {
+        return switch (state) {
+            case CODE_WAIT, CODE_SLOT -> Integer.toUnsignedLong(pc);
+            case LOAD_WAIT, LOAD_SLOT -> Integer.toUnsignedLong(imageAddress) + imageDone + 1;
+            default -> accessAddress;
+        };
+    }
+
     /** The cycle at whose beginning something is due to happen to it, or Long.MAX_VALUE where that is not known. */
     public long dueCycle() {
         return dueCycle;
