@@ -23,8 +23,8 @@ exit /b 1
 :found
 for %%j in ("%JAVA_EXE%") do set "RELEASE=%%~dpj..\release"
 set "VERSION="
-if exist "%RELEASE%" for /f "usebackq tokens=2 delims==" %%v in (`findstr /b /c:"JAVA_VERSION=" "%RELEASE%"`) do set "VERSION=%%~v"
-if not defined VERSION for /f "usebackq tokens=3" %%v in (`""%JAVA_EXE%" -version 2>&1 | findstr /c:" version ""`) do set "VERSION=%%~v"
+if exist "%RELEASE%" for /f "usebackq tokens=1,2 delims==" %%a in ("%RELEASE%") do if "%%a"=="JAVA_VERSION" set "VERSION=%%~b"
+if not defined VERSION for /f "usebackq tokens=2,3" %%a in (`""%JAVA_EXE%" -version 2>&1"`) do if "%%a"=="version" set "VERSION=%%~b"
 set "MAJOR=17"
 for /f "delims=.-+_" %%m in ("%VERSION%") do set "MAJOR=%%m"
 if %MAJOR% GEQ 17 goto right
