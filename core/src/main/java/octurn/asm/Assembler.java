@@ -14,7 +14,7 @@ import octurn.diag.Diagnostic.Severity;
  *
  * <p>The text goes through these hands: {@link Source} cuts it into lines, {@link Lexer} a line into tokens,
  * {@link Parser} reads tokens into statements and {@link Symbols}, {@link Layout} gives everything its address, and
- * {@link Encoder} makes the words. All of them go on after a mistake, so that {@link Problems} has them all in the end.
+ * {@link Encoder} makes the words; {@link Review} looks at them for what is allowed but cannot be meant. All of them go on after a mistake, so that {@link Problems} has them all in the end.
  */
 public final class Assembler {
 
@@ -52,17 +52,19 @@ public final class Assembler {
         List<Statement> statements = parser.parse();
         List<Section> sections = parser.sections();
         symbols.checkOverrides();
+        if (statements.isEmpty() && symbols.constants().isEmpty() && !problems.anyErrors()) {
+            problems.error(Place.FILE, "there is no program in this file", "a section for core 0 begins with: core 0");
+        }
 
-        Evaluator evaluator = new Evaluator(symbols, problems);
-        Layout layout = new Layout(design, evaluator, symbols.ordered(), problems);
-        long[] words = layout.run(statements);
-        layout.checkOverlaps(sections);
-        new Encoder(evaluator, problems).run(statements, words);
+        Evaluator evaluator = new Evaluator(source, symbols, problems);
+        long[] sizes = new Layout(design, evaluator, symbols.ordered(), problems).run(statements);
+        new Encoder(source, evaluator, problems).run(statements, sizes);
 
-        if (problems.any()) {
+        if (problems.anyErrors()) {
             return new Rejected(problems.told(Severity.ERROR, source));
         }
         Program program = program(source, design, sections, symbols);
+        Review.run(program, sections, problems);
         return new Assembled(program, problems.told(Severity.WARNING, source));
     }
 

@@ -9,25 +9,6 @@ import org.jspecify.annotations.Nullable;
 /** Makes the words of each statement, and tells what does not fit into them. */
 final class Encoder {
 
-    private record Range(long least, long most) {
-        static Range signed(int bits) {
-            return new Range(-(1L << (bits - 1)), (1L << (bits - 1)) - 1);
-        }
-
-        static Range unsigned(int bits) {
-            return new Range(0, (1L << bits) - 1);
-        }
-
-        boolean has(long number) {
-            return number >= least && number <= most;
-        }
-
-        @Override
-        public String toString() {
-            return least + ".." + most;
-        }
-    }
-
     /** Any 32-bit word, signed or not. */
     private static final Range WORD = new Range(Integer.MIN_VALUE, 0xFFFF_FFFFL);
 
@@ -35,35 +16,39 @@ final class Encoder {
     private static final Range ABSOLUTE = Range.unsigned(17);
     private static final Range CROSS = Range.unsigned(25);
 
+    private final Source source;
     private final Evaluator evaluator;
     private final Problems problems;
 
     // The statement at hand.
     private Section section = new Section(Block.Kind.CORE, Place.FILE, "");
     private int line;
-    private int at;
+    private long at;
     /** Whether the words are wanted, or only what is wrong with them. */
-    private boolean writing;
+    private final boolean writing;
 
-    Encoder(Evaluator evaluator, Problems problems) {
+    Encoder(Source source, Evaluator evaluator, Problems problems) {
+        this.source = source;
         this.evaluator = evaluator;
         this.problems = problems;
+        this.writing = !problems.anyErrors();
     }
 
     /**
      * Fills the sections.
      *
-     * @param words for each statement where in its section it stands
+     * @param sizes how many words each statement takes
      */
-    void run(List<Statement> statements, long[] words) {
-        writing = !problems.any();
-        for (int i = 0; i < words.length; i++) {
+    void run(List<Statement> statements, long[] sizes) {
+        for (int i = 0; i < sizes.length; i++) {
             Statement statement = statements.get(i);
             line = statement.place().line();
-            at = (int) words[i];
             if (statement instanceof Statement.Open open) {
                 begin(open.section());
-            } else if (statement instanceof Statement.Instruct instruct) {
+                continue;
+            }
+            long end = at + sizes[i];
+            if (statement instanceof Statement.Instruct instruct) {
                 instruct(instruct);
             } else if (statement instanceof Statement.Words data) {
                 data.values().forEach(this::word);
@@ -72,42 +57,40 @@ final class Encoder {
                     put(codePoint, false);
                 }
             } else if (statement instanceof Statement.Space && writing) {
-                long end = i + 1 < words.length && !(statements.get(i + 1) instanceof Statement.Open)
-                        ? words[i + 1]
-                        : section.size;
                 while (at < end) {
                     put(0, false);
                 }
             }
+            at = end;
         }
     }
 
     private void begin(Section opened) {
         section = opened;
-        if (!writing) {
-            return;
-        }
-        int size = (int) section.size;
-        section.words = new int[size];
-        section.lines = new int[size];
-        section.code = new boolean[size];
         at = 0;
+        if (writing) {
+            int size = (int) section.size;
+            section.words = new int[size];
+            section.lines = new int[size];
+            section.code = new boolean[size];
+        }
         if (section.kind == Block.Kind.IMAGE) {
-            put(size - 1, false);
+            put((int) section.size - 1, false);
         }
     }
 
     private void put(int word, boolean code) {
         if (writing) {
-            section.words[at] = word;
-            section.lines[at] = line;
-            section.code[at] = code;
+            int index = (int) at;
+            section.words[index] = word;
+            section.lines[index] = line;
+            section.code[index] = code;
         }
         at++;
     }
 
     private void word(Expression expression) {
-        Long number = inRange(expression, WORD, "a word", null);
+        Long number = evaluator.number(expression, section, WORD, "word", null);
         put(number == null ? 0 : number.intValue(), false);
     }
 
@@ -163,7 +146,7 @@ final class Encoder {
                 default -> {
                     constant = !operand.isRegister();
                     value = constant
-                            ? constant(operand, range(op.form()), mnemonic.name(), hint(op.form()))
+                            ? constant(operand, range(op.form()), shown(op), hint(op.form()))
                             : Long.valueOf(operand.number());
                 }
             }
@@ -193,22 +176,7 @@ final class Encoder {
         if (expression == null) {
             throw new IllegalStateException("no constant at " + operand.place());
         }
-        return inRange(expression, range, taker, hint);
-    }
-
-    private @Nullable Long inRange(Expression expression, Range range, String taker, @Nullable String hint) {
-        Value value = evaluator.value(expression, section);
-        if (value == null) {
-            return null;
-        }
-        if (!range.has(value.number())) {
-            problems.error(
-                    expression.place(),
-                    "constant %d does not fit: %s takes %s".formatted(value.number(), taker, range),
-                    hint);
-            return null;
-        }
-        return value.number();
+        return evaluator.number(expression, section, range, taker, hint);
     }
 
     private @Nullable Long address(Operand operand, String taker) {
@@ -217,7 +185,7 @@ final class Encoder {
         }
         return operand.isRegister()
                 ? constant(operand, ADDED, taker + " [ra+c]", "add it to the register first")
-                : constant(operand, ABSOLUTE, taker + " [c]", "a word address is not below 0");
+                : constant(operand, ABSOLUTE, taker + " [c]", null);
     }
 
     /** The number that the word holds for a target: a distance, or for {@code far} and {@code near} an address. */
@@ -227,60 +195,74 @@ final class Encoder {
             throw new IllegalStateException("no target at " + operand.place());
         }
         Value value = evaluator.value(expression, section);
-        if (value == null || !checkHome(op, value, operand.place())) {
+        if (value == null || !mayGo(op, value, operand.place())) {
             return null;
         }
         if (op.form() == Form.CROSS) {
-            return inRange(expression, CROSS, op.mnemonic(), null);
+            return constant(operand, CROSS, op.mnemonic(), null);
         }
         long distance = value.number() - section.labelAddress(at);
         Range range = Range.signed(op.form() == Form.BRANCH ? 9 : op.form() == Form.LOOP ? 22 : 25);
         if (!range.has(distance)) {
+            boolean back = distance < 0;
             problems.error(
                     operand.place(),
-                    "the target is too far: %d words %s, %s reaches %d back and %d ahead"
+                    "%s is too far: %d words %s, %s reaches %d"
                             .formatted(
+                                    shown(operand.place()),
                                     Math.abs(distance),
-                                    distance < 0 ? "back" : "ahead",
-                                    op == Op.JUMP_IF ? "jump .. if" : op.mnemonic(),
-                                    -range.least,
-                                    range.most),
-                    op == Op.JUMP_IF ? "jump over a plain jump with the opposite condition" : null);
+                                    back ? "back" : "ahead",
+                                    shown(op),
+                                    back ? -range.least() : range.most()),
+                    op == Op.JUMP_IF ? "jump over a plain jump, with the opposite condition" : null);
             return null;
         }
         return distance;
     }
 
-    private boolean checkHome(Op op, Value value, Place place) {
+    /** Whether this instruction may go to such an address; tells why if not. */
+    private boolean mayGo(Op op, Value value, Place place) {
         Home home = value.home();
         boolean crossing = op.form() == Form.CROSS;
-        Home wanted = op == Op.FAR ? Home.SHARED : section.home;
-        if (home == wanted || (crossing && home == Home.NOWHERE)) {
+        if (home == (op == Op.FAR ? Home.SHARED : section.home)) {
+            if (op == Op.NEAR && home == Home.SHARED) {
+                problems.warning(
+                        place,
+                        "near goes to private word %d, %s is a label of shared memory"
+                                .formatted(value.number(), shown(place)),
+                        "jump stays in shared memory");
+            }
             return true;
         }
-        if (home == Home.IMAGE) {
+        if (crossing && value.isPlain()) {
+            return true;
+        }
+        String going = "%s cannot go to %s".formatted(op.mnemonic(), shown(place));
+        if (value.isPlain()) {
+            boolean register = op.form() == Form.JUMP;
             problems.error(
                     place,
-                    "%s cannot go to an image".formatted(op.mnemonic()),
-                    "start loads it into a core's private RAM and begins there");
-        } else if (home == Home.NOWHERE) {
-            problems.error(
-                    place,
-                    "%d is no label: %s goes to a label of the memory that it stands in"
-                            .formatted(value.number(), op.mnemonic()),
-                    op.form() == Form.JUMP ? "put an address into a register, and jump to that" : null);
+                    going + ": it is a number, not a label",
+                    register
+                            ? "put an address into a register, and jump to that"
+                            : "a label of the same memory is wanted");
+        } else if (home == Home.IMAGE) {
+            problems.error(place, going + ": it is an image", "start loads an image into a core and begins there");
+        } else if (home == Home.SHARED) {
+            problems.error(place, going + ": it lies in shared memory", "far goes to shared memory");
+        } else if (op == Op.FAR && home == section.home) {
+            problems.error(place, going + ": it lies in private RAM", "near goes to private RAM");
         } else {
-            boolean shared = home == Home.SHARED;
-            problems.error(
-                    place,
-                    "%s cannot go to a label of %s"
-                            .formatted(
-                                    op.mnemonic(),
-                                    shared
-                                            ? "shared memory"
-                                            : section.isPrivate() && !crossing ? "another section" : "private RAM"),
-                    shared ? "far goes to shared memory" : "near goes to private RAM");
+            problems.error(place, going + ": it is a label of another section's private RAM", (String) null);
         }
         return false;
+    }
+
+    private static String shown(Op op) {
+        return op == Op.JUMP_IF ? "jump .. if" : op.mnemonic();
+    }
+
+    private String shown(Place place) {
+        return Text.quoted(source.text(place));
     }
 }

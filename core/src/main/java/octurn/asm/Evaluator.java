@@ -9,10 +9,12 @@ import org.jspecify.annotations.Nullable;
 
 /** Says what expressions come to: signed 64-bit numbers that know which memory they are addresses in. */
 final class Evaluator {
+    private final Source source;
     private final Symbols symbols;
     private final Problems problems;
 
-    Evaluator(Symbols symbols, Problems problems) {
+    Evaluator(Source source, Symbols symbols, Problems problems) {
+        this.source = source;
         this.symbols = symbols;
         this.problems = problems;
     }
@@ -43,6 +45,29 @@ final class Evaluator {
             Value number = compute(binary.sign(), left.number(), right.number(), binary.place());
             return number == null ? null : new Value(number.number(), home(binary.sign(), left, right));
         }
+    }
+
+    /**
+     * The number of an expression that must fit somewhere.
+     *
+     * @param taker what takes it, for the message
+     * @param hint what to do if it does not fit
+     * @return null if it has no value or does not fit; why was told then
+     */
+    @Nullable
+    Long number(Expression expression, Section section, Range range, String taker, @Nullable String hint) {
+        Value value = value(expression, section);
+        if (value == null || range.has(value.number())) {
+            return value == null ? null : value.number();
+        }
+        String text = source.text(expression.place());
+        String number = Long.toString(value.number());
+        boolean plain = expression instanceof Literal
+                || text.replace(" ", "").equals(number)
+                || text.replace(" ", "").equals("+" + number);
+        String shown = plain ? "constant " + number : "%s is %s and".formatted(Text.quoted(text), number);
+        problems.error(expression.place(), "%s does not fit: %s takes %s".formatted(shown, taker, range), hint);
+        return null;
     }
 
     private @Nullable Value named(Name name, @Nullable Section section) {

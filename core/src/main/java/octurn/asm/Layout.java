@@ -3,6 +3,8 @@ package octurn.asm;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import octurn.design.Design;
 import org.jspecify.annotations.Nullable;
 
@@ -12,8 +14,8 @@ import org.jspecify.annotations.Nullable;
  */
 final class Layout {
 
-    /** More than any memory holds. */
-    private static final long MOST_WORDS = 1 << 17;
+    /** As many words as the largest memory has. */
+    private static final Range MOST_WORDS = new Range(0, 1 << 17);
 
     private final Design design;
     private final Evaluator evaluator;
@@ -27,7 +29,10 @@ final class Layout {
     /** The section that each core has. */
     private final @Nullable Section[] ofCore;
 
-    /** Words of shared memory used so far: the next free one. */
+    /** The sections in shared memory that have it to themselves. */
+    private final TreeMap<Long, Section> byAddress = new TreeMap<>();
+
+    /** Behind the highest shared word used so far. */
     private long top;
 
     private boolean topKnown = true;
@@ -46,37 +51,39 @@ final class Layout {
     /**
      * Lays everything out.
      *
-     * @return for each statement the number of the word in its section at which it stands
+     * @return for each statement how many words it takes
      */
     long[] run(List<Statement> statements) {
-        long[] words = new long[statements.size()];
+        long[] sizes = new long[statements.size()];
         Section section = null;
         Place overflow = null;
-        for (int i = 0; i < words.length; i++) {
+        for (int i = 0; i < sizes.length; i++) {
             Statement statement = statements.get(i);
             if (statement instanceof Statement.Open open) {
                 close(section, overflow);
-                section = open.section();
                 overflow = null;
+                section = open.section();
                 open(section, open.place().line());
                 continue;
             }
             if (section == null) {
                 throw new IllegalStateException("a statement before the first section");
             }
-            words[i] = section.size;
             if (statement instanceof Statement.Mark mark) {
-                mark.label().settle(section.known ? new Value(section.labelAddress(section.size), section.home) : null);
+                mark.label().settle(section.label());
                 continue;
             }
-            section.size += room(statement, section);
-            if (overflow == null && overflows(section)) {
+            sizes[i] = room(statement, section);
+            section.size += sizes[i];
+            if (overflows(section)) {
                 overflow = statement.place();
+                // One mistake is enough: what would lie beyond the end has no address.
+                section.measured = false;
             }
         }
         close(section, overflow);
         workOutConstants(Integer.MAX_VALUE);
-        return words;
+        return sizes;
     }
 
     private void workOutConstants(int line) {
@@ -91,29 +98,23 @@ final class Layout {
         }
     }
 
-    private @Nullable Value value(Expression expression, Section section, int line) {
-        workOutConstants(line);
-        return evaluator.value(expression, section);
-    }
-
     // Sections.
 
     private void open(Section section, int line) {
-        section.known = !section.broken || section.kind == Block.Kind.CORE;
         switch (section.kind) {
             case CORE -> giveToCores(section, line);
             case IMAGE -> {
                 section.address = top;
+                section.placed = topKnown;
                 section.size = 1;
-                section.known &= topKnown;
                 if (section.symbol != null) {
-                    section.symbol.settle(section.known ? new Value(top, Home.IMAGE) : null);
+                    section.symbol.settle(topKnown ? new Value(top, Home.IMAGE) : null);
                 }
             }
             case SHARED -> {
                 if (section.at == null) {
                     section.address = top;
-                    section.known &= topKnown;
+                    section.placed = topKnown && !section.broken;
                 } else {
                     placeAt(section, section.at, line);
                 }
@@ -122,18 +123,15 @@ final class Layout {
     }
 
     private void placeAt(Section section, Expression at, int line) {
-        Value value = value(at, section, line);
-        if (value == null) {
-            section.known = false;
-        } else if (value.number() < 0 || value.number() > design.sharedWords()) {
-            problems.error(
-                    at.place(),
-                    "there is no shared word %d".formatted(value.number()),
-                    "shared memory is 0..%d".formatted(design.sharedWords() - 1));
-            section.known = false;
-        } else {
-            section.address = value.number();
-        }
+        workOutConstants(line);
+        Long address = evaluator.number(
+                at,
+                section,
+                new Range(0, design.sharedWords()),
+                "shared at",
+                "shared memory has %d words".formatted(design.sharedWords()));
+        section.placed = address != null && !section.broken;
+        section.address = address == null ? 0 : address;
     }
 
     private void giveToCores(Section section, int line) {
@@ -145,9 +143,10 @@ final class Layout {
             }
             return;
         }
+        workOutConstants(line);
         for (Statement.CoreRange range : section.list) {
-            Value first = value(range.first(), section, line);
-            Value last = range.last() == null ? first : value(range.last(), section, line);
+            Value first = evaluator.value(range.first(), section);
+            Value last = range.last() == null ? first : evaluator.value(range.last(), section);
             if (first == null || last == null) {
                 continue;
             }
@@ -190,19 +189,9 @@ final class Layout {
     }
 
     private boolean overflows(Section section) {
-        return section.known && (privateWords(section) > design.privateWords() || end(section) > design.sharedWords());
-    }
-
-    private static long privateWords(Section section) {
-        return switch (section.kind) {
-            case CORE -> section.size;
-            case IMAGE -> section.size - 1;
-            case SHARED -> 0;
-        };
-    }
-
-    private static long end(Section section) {
-        return section.kind == Block.Kind.CORE ? 0 : section.address + section.size;
+        return section.measured
+                && (section.privateWords() > design.privateWords()
+                        || (section.placed && section.end() > design.sharedWords()));
     }
 
     private void close(@Nullable Section section, @Nullable Place overflow) {
@@ -210,29 +199,58 @@ final class Layout {
             return;
         }
         if (overflow != null) {
-            boolean ram = privateWords(section) > design.privateWords();
-            problems.error(
-                    overflow,
-                    ram
-                            ? "the section of line %d has %d words, private RAM has %d"
-                                    .formatted(section.place.line(), privateWords(section), design.privateWords())
-                            : "the section of line %d would fill shared words %d..%d"
-                                    .formatted(section.place.line(), section.address, end(section) - 1),
-                    ram
-                            ? "from here on it does not fit"
-                            : "from here on it does not fit: shared memory is 0..%d"
-                                    .formatted(design.sharedWords() - 1));
+            tellOverflow(section, overflow);
         }
-        if (section.kind == Block.Kind.IMAGE && section.size == 1 && section.known) {
-            problems.error(section.place, "the image has no word", "write its code and data below it");
-        }
-        if (section.isPrivate() && section.kind != Block.Kind.IMAGE) {
+        if (section.kind == Block.Kind.CORE) {
             return;
         }
-        topKnown &= section.known && overflow == null;
-        if (section.size > 0) {
-            top = Math.max(top, end(section));
+        if (section.kind == Block.Kind.IMAGE && section.size == 1 && section.measured) {
+            problems.error(section.place, "the image has no word", "write its code and data below it");
         }
+        topKnown &= section.placed && section.measured;
+        if (section.size > 0) {
+            top = Math.max(top, section.end());
+        }
+        if (section.size > 0 && section.placed && section.measured) {
+            checkOverlap(section);
+        }
+    }
+
+    private void tellOverflow(Section section, Place overflow) {
+        int line = section.place.line();
+        if (section.privateWords() > design.privateWords()) {
+            problems.error(
+                    overflow,
+                    "the section of line %d has %d words, private RAM has %d"
+                            .formatted(line, section.privateWords(), design.privateWords()),
+                    "from here on it does not fit");
+        } else {
+            problems.error(
+                    overflow,
+                    "the section of line %d would fill shared words %d..%d"
+                            .formatted(line, section.address, section.end() - 1),
+                    "from here on it does not fit: shared memory is 0..%d".formatted(design.sharedWords() - 1));
+        }
+    }
+
+    /** Tells of a section that wants words which an earlier one has. */
+    private void checkOverlap(Section section) {
+        Map.Entry<Long, Section> before = byAddress.lowerEntry(section.end());
+        if (before == null || before.getValue().end() <= section.address) {
+            byAddress.put(section.address, section);
+            return;
+        }
+        Section other = before.getValue();
+        problems.error(
+                section.place,
+                "this section fills shared words %d..%d, the one of line %d fills %d..%d"
+                        .formatted(
+                                section.address,
+                                section.end() - 1,
+                                other.place.line(),
+                                other.address,
+                                other.end() - 1),
+                "move one of them, or leave out its address");
     }
 
     // Data.
@@ -248,48 +266,14 @@ final class Layout {
             return count(space, section);
         }
         int words = ((Statement.Broken) statement).words();
-        section.known &= words >= 0;
+        section.measured &= words >= 0;
         return Math.max(words, 0);
     }
 
     private long count(Statement.Space space, Section section) {
-        Value count = value(space.count(), section, space.place().line());
-        if (count != null && (count.number() < 0 || count.number() > MOST_WORDS)) {
-            problems.error(
-                    space.count().place(),
-                    "a space of %d words".formatted(count.number()),
-                    "it may have 0..%d".formatted(MOST_WORDS));
-            count = null;
-        }
-        section.known &= count != null;
-        return count == null ? 0 : count.number();
-    }
-
-    /** Tells of sections that want the same shared words: each with one of those that it meets. */
-    void checkOverlaps(List<Section> sections) {
-        List<Section> shared = new ArrayList<>(sections);
-        shared.removeIf(section -> section.kind == Block.Kind.CORE || section.size == 0 || !section.known);
-        shared.sort(Comparator.comparingLong(section -> section.address));
-        Section furthest = null;
-        for (Section section : shared) {
-            if (furthest != null && section.address < end(furthest)) {
-                boolean inOrder = furthest.place.line() < section.place.line();
-                Section first = inOrder ? furthest : section;
-                Section second = inOrder ? section : furthest;
-                problems.error(
-                        second.place,
-                        "this section fills shared words %d..%d, the one of line %d fills %d..%d"
-                                .formatted(
-                                        second.address,
-                                        end(second) - 1,
-                                        first.place.line(),
-                                        first.address,
-                                        end(first) - 1),
-                        "move one of them, or leave out its address");
-            }
-            if (furthest == null || end(section) > end(furthest)) {
-                furthest = section;
-            }
-        }
+        workOutConstants(space.place().line());
+        Long count = evaluator.number(space.count(), section, MOST_WORDS, "space", null);
+        section.measured &= count != null;
+        return count == null ? 0 : count;
     }
 }

@@ -93,10 +93,7 @@ final class Lexer {
             }
             int digit = Character.digit(c, radix);
             if (digit < 0) {
-                throw new Mistake(
-                        place,
-                        Text.quoted(text) + " is no number",
-                        "numbers are written 42, 0x2A, 0b10_1010, 1_000 or 'A'");
+                throw noNumber(text, place);
             }
             if (value > (Long.MAX_VALUE - digit) / radix) {
                 throw new Mistake(place, Text.quoted(text) + " is too large", "numbers go up to " + Long.MAX_VALUE);
@@ -105,12 +102,14 @@ final class Lexer {
             afterDigit = true;
         }
         if (!afterDigit) {
-            throw new Mistake(
-                    place,
-                    Text.quoted(text) + " is no number",
-                    "an underscore stands between digits, and digits follow 0x and 0b");
+            throw noNumber(text, place);
         }
         return value;
+    }
+
+    private static Mistake noNumber(String text, Place place) {
+        return new Mistake(
+                place, Text.quoted(text) + " is no number", "numbers are written 42, 0x2A, 0b10_1010, 1_000 or 'A'");
     }
 
     private void character() {
@@ -193,7 +192,10 @@ final class Lexer {
             case '$' -> "hexadecimal numbers are written 0x2A";
             case '!' -> "not equal is written !=";
             case '.' -> "numbers are whole; a range is written 1..3";
-            default -> null;
+            case '\u2018', '\u2019' -> "a character is quoted with plain '";
+            case '\u201C', '\u201D' -> "a text is quoted with plain \"";
+            case '\u2010', '\u2011', '\u2012', '\u2013', '\u2014', '\u2212' -> "minus is written as plain -";
+            default -> Character.isSpaceChar(c) ? "plain spaces and tabs stand between words" : null;
         };
     }
 

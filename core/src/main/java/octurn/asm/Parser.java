@@ -112,8 +112,10 @@ final class Parser {
         if (first.kind() != Kind.NAME) {
             throw new Mistake(
                     first.place(),
-                    "nothing begins with " + first.shown(),
-                    "a line holds a label, an instruction, data, a section or a constant");
+                    "%s cannot stand here".formatted(first.shown()),
+                    first.is("/")
+                            ? "a comment begins with ;"
+                            : "a line holds a label, an instruction, data, a section or a constant");
         }
         return first;
     }
@@ -166,6 +168,7 @@ final class Parser {
         boolean data = Vocabulary.DIRECTIVES.contains(lower);
         if (mnemonic == null && !data) {
             unknown(word);
+            return;
         }
         if (section == null) {
             tellOutside(word);
@@ -185,17 +188,21 @@ final class Parser {
                     word.place(), "%s is %s, not an instruction".formatted(Text.quoted(word.text()), meaning), (String)
                             null);
         }
-        String near = Nearest.of(word.text(), Vocabulary.firstWords());
-        if (near != null && Vocabulary.SECTIONS.contains(near)) {
-            open(sectionKind(near), word.place(), "").broken = true;
+        String message = "unknown instruction " + Text.quoted(word.text());
+        boolean alone = tokens.get(at).kind() == Kind.END;
+        // A section that begins with a slip is one all the same, or all that follows would be told as out of place.
+        String near = Nearest.of(word.text(), Vocabulary.SECTIONS);
+        if (near != null && near.equals(Nearest.of(word.text(), Vocabulary.firstWords()))) {
+            problems.error(word.place(), message, "did you mean %s?".formatted(near));
+            section(word, near);
+            return;
         }
-        boolean alone = near == null && peek().kind() == Kind.END;
         room = section == null ? NO_ROOM : 1;
         toldOutside |= section == null;
-        throw new Mistake(
-                word.place(),
-                "unknown instruction " + Text.quoted(word.text()),
-                near != null ? "did you mean %s?".formatted(near) : alone ? "a label ends in a colon" : null);
+        throw new Mistake(word.place(), message, () -> {
+            String nearest = Nearest.of(word.text(), Vocabulary.firstWords());
+            return nearest != null ? "did you mean %s?".formatted(nearest) : alone ? "a label ends in a colon" : null;
+        });
     }
 
     private static Block.Kind sectionKind(String word) {
@@ -324,7 +331,7 @@ final class Parser {
             case "if" -> next();
             case "rd", "ra", "rb", "rs", "rc" -> operands.add(register());
             case "b" -> operands.add(registerOr("a register or a constant"));
-            case "c" -> operands.add(constantOperand());
+            case "c" -> operands.add(constantOperand(mnemonic));
             case "x" -> operands.add(target(mnemonic));
             case "[m]" -> operands.add(memory());
             case "PORT" -> operands.add(port(mnemonic.op()));
@@ -354,7 +361,13 @@ final class Parser {
         return atRegister() ? register() : Operand.of(expression(wanted));
     }
 
-    private Operand constantOperand() {
+    private Operand constantOperand(Mnemonic mnemonic) {
+        if (atRegister()) {
+            throw new Mistake(
+                    peek().place(),
+                    "%s takes a constant, not a register".formatted(mnemonic.name()),
+                    "copy rd, ra copies a register");
+        }
         return Operand.of(expression("a constant"));
     }
 
@@ -401,7 +414,7 @@ final class Parser {
                     token.place(),
                     token.kind() == Kind.NAME
                             ? "unknown port " + Text.quoted(token.text())
-                            : "a port is wanted here, not " + token.shown(),
+                            : "expected a port, found " + token.shown(),
                     near != null
                             ? "did you mean %s?".formatted(near)
                             : "the ports are " + String.join(", ", Vocabulary.ports(writing)));
@@ -432,7 +445,7 @@ final class Parser {
         throw new Mistake(
                 place,
                 token.kind() == Kind.END
-                        ? "a condition is missing at the end of the line"
+                        ? "expected a condition, found " + token.shown()
                         : "%s is no condition".formatted(Text.quoted(text)),
                 text.equals("=") ? "did you mean ==?" : "conditions are == != < <= > >= u< u<= u> u>=");
     }
@@ -502,15 +515,25 @@ final class Parser {
             expression = new Expression.Literal(token.number(), token.place());
         } else if (token.kind() == Kind.NAME) {
             String meaning = Vocabulary.meaning(token.text());
+            if (meaning != null && meaning.equals("a word of the language")) {
+                throw unexpected(token, wanted);
+            }
             if (meaning != null) {
                 throw new Mistake(
                         token.place(),
                         "%s is %s, not a number".formatted(Text.quoted(token.text()), meaning),
-                        Vocabulary.register(token.text()) != Operand.NONE
-                                ? "a register stands alone, or first in an address as in [r1+2]"
-                                : usage);
+                        switch (meaning) {
+                            case "a register" -> "a register stands alone, or first in an address as in [r1+2]";
+                            case "a port" -> "read puts a port's value into a register";
+                            default -> null;
+                        });
             }
             expression = new Expression.Name(token.text(), token.place());
+        } else if (token.kind() == Kind.STRING) {
+            throw new Mistake(
+                    token.place(),
+                    "expected %s, found the text %s".formatted(wanted, token.shown()),
+                    "write a character as 'A', or use text for a whole text");
         } else {
             throw unexpected(token, wanted);
         }
@@ -562,7 +585,7 @@ final class Parser {
     private Mistake unexpected(Token token, String wanted) {
         return new Mistake(
                 token.place(),
-                "%s is wanted here, not %s".formatted(wanted, token.shown()),
-                usage == null ? null : "written as " + usage);
+                "expected %s, found %s".formatted(wanted, token.shown()),
+                usage == null ? null : "it is written " + usage);
     }
 }

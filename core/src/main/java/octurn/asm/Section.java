@@ -34,8 +34,10 @@ final class Section {
     long address;
     /** Words, the count word of an image included. */
     long size;
-    /** Whether address and size are right: no mistake makes them unknown. */
-    boolean known = true;
+    /** Whether the address is right: no mistake makes it unknown. */
+    boolean placed = true;
+    /** Whether the size is right so far. */
+    boolean measured = true;
 
     int[] words = {};
     int[] lines = {};
@@ -48,13 +50,28 @@ final class Section {
         this.home = kind == Block.Kind.SHARED ? Home.SHARED : new Home();
     }
 
-    /** What the address of its word number n is, for its own code: an image's code will run in private RAM. */
+    /** The address of its word number n for its own code: an image's code will run in private RAM. */
     long labelAddress(long n) {
         return switch (kind) {
             case CORE -> n;
             case IMAGE -> n - 1;
             case SHARED -> address + n;
         };
+    }
+
+    /** What a label stands for that comes now; null if a mistake makes that unknown. */
+    @Nullable Value label() {
+        return measured && (placed || isPrivate()) ? new Value(labelAddress(size), home) : null;
+    }
+
+    /** Words of private RAM that it takes. */
+    long privateWords() {
+        return isPrivate() ? labelAddress(size) : 0;
+    }
+
+    /** The shared address behind its last word. */
+    long end() {
+        return kind == Block.Kind.CORE ? 0 : address + size;
     }
 
     boolean isPrivate() {

@@ -71,7 +71,8 @@ record Source(String file, List<String> lines, boolean refused) {
     /** The place after the text read so far. */
     private static Place place(String before) {
         int line = 1 + (int) before.chars().filter(c -> c == '\n').count();
-        String last = withoutMark(before.substring(before.lastIndexOf('\n') + 1));
+        String text = withoutMark(before);
+        String last = text.substring(text.lastIndexOf('\n') + 1);
         return new Place(line, last.codePointCount(0, last.length()) + 1, 1);
     }
 
@@ -108,17 +109,29 @@ record Source(String file, List<String> lines, boolean refused) {
             problems.silence(number);
             return;
         }
+        int comment = line.indexOf(';');
+        boolean inCode = false;
         for (int i = 0; i < line.length(); i++) {
             char c = line.charAt(i);
-            if (c != '\t' && Character.isISOControl(c)) {
-                Place place = new Place(number, line.codePointCount(0, i) + 1, 1);
-                if (c == '\r') {
-                    problems.error(place, "carriage return \\u000d inside a line", "lines end in LF or CRLF");
-                } else {
-                    problems.error(place, "control character " + Text.escaped(c), "take it out");
-                }
-            }
+            inCode |= checkCharacter(c, line, i, number, problems) && (comment < 0 || i < comment);
         }
+        if (inCode) {
+            // What else seems wrong with the line may well come from that.
+            problems.silence(number);
+        }
+    }
+
+    private static boolean checkCharacter(char c, String line, int at, int number, Problems problems) {
+        if (c == '\t' || !Character.isISOControl(c)) {
+            return false;
+        }
+        Place place = new Place(number, line.codePointCount(0, at) + 1, 1);
+        if (c == '\r') {
+            problems.error(place, "carriage return \\u000d inside a line", "lines end in LF or CRLF");
+        } else {
+            problems.error(place, "control character " + Text.escaped(c), "take it out");
+        }
+        return true;
     }
 
     /** A line for the parser: what is too long is cut off, since nothing more is said about it. */
@@ -127,6 +140,13 @@ record Source(String file, List<String> lines, boolean refused) {
         return line.length() > LONGEST_LINE && line.codePointCount(0, line.length()) > LONGEST_LINE
                 ? line.substring(0, LONGEST_LINE)
                 : line;
+    }
+
+    /** The piece of text at this place. */
+    String text(Place place) {
+        String line = text(place.line());
+        int start = line.offsetByCodePoints(0, place.column() - 1);
+        return line.substring(start, line.offsetByCodePoints(start, place.length()));
     }
 
     /** A line to show with a message, or null where there is none, or none fit to show. */

@@ -113,25 +113,21 @@ final class Symbols {
                     "the name %s has %d characters".formatted(Text.quoted(name), name.length()),
                     "a name has at most " + LONGEST_NAME);
         }
-        Symbol first = global.get(name);
-        if (first == null) {
-            first = section == null ? firstLocal.get(name) : section.labels.get(name);
-        }
-        if (first == null) {
-            return true;
-        }
-        if (first.place.line() == 0) {
+        // A label of one section and a name of the whole file are two things, each of them known where it should be.
+        Symbol same = section == null ? global.get(name) : section.labels.get(name);
+        Symbol first = same != null ? same : section == null ? firstLocal.get(name) : global.get(name);
+        if (first != null && first.place.line() == 0) {
             problems.error(
                     token.place(),
                     "%s is known from the start and cannot be defined".formatted(Text.quoted(name)),
                     "choose another name");
-        } else {
+        } else if (first != null) {
             problems.error(
                     token.place(),
                     "%s is defined twice".formatted(Text.quoted(name)),
                     "first defined on line " + first.place.line());
         }
-        return false;
+        return same == null;
     }
 
     /** What this name stands for in this section, or (null) outside of all. */
@@ -144,6 +140,9 @@ final class Symbols {
     /** What to say about a name that stands for nothing in this section. */
     @Nullable
     String hintFor(String name, @Nullable Section section) {
+        if (name.matches("[rR][0-9]+")) {
+            return "registers are r0..r15";
+        }
         Symbol elsewhere = firstLocal.get(name);
         if (elsewhere != null) {
             return "the label on line %d is known in its own section alone".formatted(elsewhere.place.line());
@@ -154,7 +153,7 @@ final class Symbols {
         }
         String near = Nearest.of(name, names);
         return near == null
-                ? null
+                ? "define it as a label or as a constant"
                 : "did you mean %s?%s".formatted(near, near.equalsIgnoreCase(name) ? " Case counts in names" : "");
     }
 

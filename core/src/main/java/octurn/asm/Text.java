@@ -28,12 +28,11 @@ final class Text {
     }
 
     private static void append(StringBuilder out, int codePoint) {
-        if (Design.isPrintable(codePoint)) {
+        if (codePoint == ' ' || (Design.isPrintable(codePoint) && !Character.isSpaceChar(codePoint))) {
             out.appendCodePoint(codePoint);
-        } else if (codePoint < 0x10000) {
-            out.append("\\u%04x".formatted(codePoint));
         } else {
-            out.append("\\u{%x}".formatted(codePoint));
+            String hex = Integer.toHexString(codePoint);
+            out.append(codePoint < 0x10000 ? "\\u" + "0".repeat(4 - hex.length()) + hex : "\\u{" + hex + "}");
         }
     }
 }
