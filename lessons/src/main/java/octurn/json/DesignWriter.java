@@ -19,7 +19,7 @@ public final class DesignWriter {
      * @throws IOException if the stream does
      */
     public static void write(Design design, OutputStream out) throws IOException {
-        Jackson.write(out, json -> write(design, json));
+        JsonForm.write(out, json -> write(design, json));
     }
 
     /** Writes the design as one value of a larger form. */

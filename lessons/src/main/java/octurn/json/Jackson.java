@@ -1,13 +1,7 @@
 package octurn.json;
 
-import java.io.IOException;
-import java.io.OutputStream;
-import tools.jackson.core.JsonEncoding;
-import tools.jackson.core.JsonGenerator;
-import tools.jackson.core.ObjectWriteContext;
 import tools.jackson.core.StreamReadConstraints;
 import tools.jackson.core.StreamWriteFeature;
-import tools.jackson.core.exc.JacksonIOException;
 import tools.jackson.core.json.JsonFactory;
 
 /** How Jackson is set up here: its streaming part alone, since data binding would double the start-up time. */
@@ -25,23 +19,4 @@ final class Jackson {
             .build();
 
     private Jackson() {}
-
-    /** Something that writes one JSON value. */
-    interface Body {
-        void write(JsonGenerator json) throws IOException;
-    }
-
-    /**
-     * Writes one value in compact form, UTF-8, with a line end behind it. The stream stays open.
-     *
-     * @throws IOException if the stream does
-     */
-    static void write(OutputStream out, Body body) throws IOException {
-        try (JsonGenerator json = FACTORY.createGenerator(ObjectWriteContext.empty(), out, JsonEncoding.UTF8)) {
-            body.write(json);
-            json.writeRaw('\n');
-        } catch (JacksonIOException e) {
-            throw e.getCause();
-        }
-    }
 }

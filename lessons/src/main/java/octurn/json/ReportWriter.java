@@ -41,7 +41,7 @@ public final class ReportWriter {
      * @throws IOException if the stream does
      */
     public static void write(RunReport report, Dump dump, OutputStream out) throws IOException {
-        Jackson.write(out, json -> report(report, dump, json));
+        JsonForm.write(out, json -> report(report, dump, json));
     }
 
     private static void report(RunReport report, Dump dump, JsonGenerator json) {

@@ -1,0 +1,36 @@
+package octurn.cli;
+
+/** What the command says of itself when no command is given; a test holds it against the commands. */
+public final class Help {
+
+    /** The answer to {@code octurn --help}. */
+    public static final String TEXT = """
+            Usage: octurn COMMAND [OPTIONS] ..
+
+            Octurn simulates a small teaching chip, cycle by cycle: several cores share one
+            memory, and each is admitted for a slot of its own in strict rotation.
+
+            Commands:
+              run PROGRAM         run a program and report where every cycle went
+              check PROGRAM       look for errors in a program, and run nothing
+              list PROGRAM        list a program: addresses, words, times, what they say
+              design [FILE]       show a chip's design and what follows from it
+              completion SHELL    print a completion script for bash or zsh
+              help [COMMAND]      say how a command is used
+
+            Options:
+              -h, --help          this help; after a command, the help of that command
+              -V, --version       the version
+
+            Exit status: 0 fine, 1 internal error, 2 bad usage or a file with errors,
+            3 a core is in fault, 4 the run is stuck.
+            """;
+
+    private Help() {}
+
+    /** The answer to {@code octurn --version}. */
+    public static String version() {
+        String version = Help.class.getPackage().getImplementationVersion();
+        return "octurn " + (version == null ? "(not packaged)" : version);
+    }
+}

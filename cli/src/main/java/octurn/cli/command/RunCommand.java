@@ -1,0 +1,159 @@
+package octurn.cli.command;
+
+import java.io.IOException;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import octurn.asm.Program;
+import octurn.cli.Exit;
+import octurn.cli.OutputFile;
+import octurn.cli.Surroundings;
+import octurn.cli.view.RunView;
+import octurn.design.Design;
+import octurn.design.Input;
+import octurn.design.Scenario;
+import octurn.json.ReportWriter;
+import octurn.json.ReportWriter.Dump;
+import octurn.machine.End;
+import octurn.report.RunReport;
+import octurn.report.RunReports;
+import octurn.run.Run;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.TypeConversionException;
+
+/** {@code octurn run}: runs a program and reports where every cycle went. */
+@Command(
+        name = "run",
+        mixinStandardHelpOptions = true,
+        versionProvider = Commands.Version.class,
+        description = "Runs a program and reports where every cycle went.",
+        exitCodeListHeading = "%nExit status:%n",
+        exitCodeList = {
+            "0:every core came to its end, or the limit was reached, without a fault",
+            "1:an internal error",
+            "2:bad usage or a file with errors; nothing was run",
+            "3:a core is in fault",
+            "4:the run is stuck: nothing can ever happen again, and a core waits for it"
+        })
+final class RunCommand implements Callable<Integer> {
+
+    private final Surroundings surroundings;
+
+    @Parameters(paramLabel = "PROGRAM", description = "the program file, *.turn")
+    @SuppressWarnings("NullAway.Init")
+    private String programFile;
+
+    @Option(
+            names = "--design",
+            paramLabel = "FILE",
+            description = "the chip's design, *.design.json; without it" + " eight cores in plain rotation")
+    private @Nullable String designFile;
+
+    @Option(
+            names = "--scenario",
+            paramLabel = "FILE",
+            description = "what the world does to the pins, *.scenario.json; without it nothing")
+    private @Nullable String scenarioFile;
+
+    @Option(
+            names = "--cycles",
+            paramLabel = "N",
+            converter = Cycles.class,
+            description = "stop after so many cycles; without it at the scenario's limit, or else at 50,000,000")
+    private @Nullable Long cycles;
+
+    @Option(
+            names = "--dump",
+            paramLabel = "shared|private|all",
+            converter = DumpWord.class,
+            completionCandidates = DumpWord.class,
+            description = "with --json: the words of these memories, too, those that are 0 left out")
+    private @Nullable Dump dump;
+
+    @Mixin
+    private final JsonOption json = new JsonOption();
+
+    RunCommand(Surroundings surroundings) {
+        this.surroundings = surroundings;
+    }
+
+    /** A number of cycles on the command line. */
+    static final class Cycles implements ITypeConverter<Long> {
+        @Override
+        public Long convert(String value) {
+            if (value.matches("[0-9]{1,18}")) {
+                long cycles = Long.parseLong(value);
+                if (cycles >= 1 && cycles <= Input.MAX_CYCLE) {
+                    return cycles;
+                }
+            }
+            throw new TypeConversionException(
+                    "--cycles: %s is not a whole number in 1..%d".formatted(value, Input.MAX_CYCLE));
+        }
+    }
+
+    /** A word for what is to be dumped. */
+    static final class DumpWord implements ITypeConverter<Dump>, Iterable<String> {
+
+        private static final List<Dump> DUMPS = List.of(Dump.SHARED, Dump.PRIVATE, Dump.ALL);
+
+        private static String word(Dump dump) {
+            return dump.name().toLowerCase(Locale.ROOT);
+        }
+
+        @Override
+        public Dump convert(String value) {
+            return DUMPS.stream()
+                    .filter(dump -> word(dump).equals(value))
+                    .findFirst()
+                    .orElseThrow(() -> new TypeConversionException(
+                            "--dump: %s is not one of shared, private, all".formatted(value)));
+        }
+
+        @Override
+        public Iterator<String> iterator() {
+            return DUMPS.stream().map(DumpWord::word).iterator();
+        }
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        Sources sources = new Sources(surroundings);
+        Design design = sources.design(designFile);
+        Scenario scenario = design == null ? null : sources.scenario(scenarioFile, design);
+        Program program = design == null ? null : sources.program(programFile, design);
+        sources.tell();
+        if (program == null || scenario == null) {
+            return Exit.USAGE;
+        }
+        boolean defaultLimit = cycles == null && scenario.limit().isEmpty();
+        long limit = cycles != null ? cycles : scenario.limit().orElse(Run.DEFAULT_LIMIT);
+        try (OutputFile file = json.open(surroundings, programFile, designFile, scenarioFile)) {
+            Run run = Run.of(program, scenario, limit);
+            new ProgressLine(surroundings).finish(run);
+            RunReport report = RunReports.of(run);
+            if (file != null) {
+                Dump what = dump == null ? Dump.NONE : dump;
+                file.write(out -> ReportWriter.write(report, what, out));
+            }
+            if (file == null || !file.isStandardOutput()) {
+                surroundings.print(
+                        RunView.lines(report, program, defaultLimit, surroundings.glyphs(), surroundings.columns()));
+            }
+            return exit(report);
+        }
+    }
+
+    private static int exit(RunReport report) {
+        if (report.cores().stream().anyMatch(core -> core.fault() != null)) {
+            return Exit.FAULT;
+        }
+        return report.ended() == End.STUCK ? Exit.STUCK : Exit.OK;
+    }
+}
