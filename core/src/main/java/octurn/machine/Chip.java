@@ -114,6 +114,11 @@ public final class Chip {
         return cores[core].tallies[tally].valueAt(cycle, pins.levels());
     }
 
+    /** The core admitted last under a policy that chooses; before the first admission the highest-numbered one. */
+    public int lastAdmitted() {
+        return arbiterMemory.lastAdmitted;
+    }
+
     /** Cycles so far in which at least one access held the memory. */
     public long busyCycles() {
         return busyCycles + (holders > 0 ? cycle - busySince : 0);

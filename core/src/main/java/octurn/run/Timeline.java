@@ -342,6 +342,16 @@ public final class Timeline {
 
     // ---- what happened and what will ----
 
+    /**
+     * The present cycle with what happened in so many cycles before it, and what is going to happen in so many cycles
+     * from it on.
+     */
+    public Moment moment(long past, long coming) {
+        long from = Math.max(0, cycle() - past);
+        long to = cycle() + Math.max(1, coming);
+        return new Moment(program, chip(), placeCycles(), from, to, events(from, to));
+    }
+
     /** All events of the cycles from .. to-1, past or coming, in the order of the engine. */
     public List<Event> events(long from, long to) {
         record(tape, tape, from, to);
