@@ -57,8 +57,8 @@ class NumbersTest {
     @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
     void euclid_ofAnyNumbers_isThatOfBigInteger(long seed) {
         Random random = new Random(seed);
-        long left = 1 + random.nextInt(2_000_000);
-        long right = 1 + random.nextInt(2_000_000);
+        long left = 1L + random.nextInt(2_000_000);
+        long right = 1L + random.nextInt(2_000_000);
 
         Published run = Published.run("gcd", Map.of("left", left, "right", right));
 

@@ -12,6 +12,7 @@ import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import octurn.design.Admission;
+import octurn.design.Clock;
 import octurn.design.Design;
 import octurn.design.Input;
 import octurn.json.DesignReader;
@@ -95,7 +96,10 @@ class ProgramsTest {
             assertThat(core.accesses()).isEqualTo(20);
         });
         assertThat(report.busyCycles()).isGreaterThan(report.cycles() * 95 / 100);
-        assertThat(IntStream.range(8, 16).map(report.shared()::get).boxed())
+        List<Integer> percent = IntStream.range(8, 16)
+                .mapToObj(address -> report.shared().get(address))
+                .toList();
+        assertThat(percent)
                 .isEqualTo(Stream.of(512, 640, 301, 777, 1023, 90, 410, 666)
                         .map(reading -> reading * 100 / 1024)
                         .toList());
@@ -189,7 +193,7 @@ class ProgramsTest {
                 Design.DEFAULT.admission(),
                 Design.DEFAULT.cost(),
                 16,
-                new octurn.design.Clock(octurn.design.Clock.Source.CRYSTAL, hertz, 8, 50));
+                new Clock(Clock.Source.CRYSTAL, hertz, 8, 50));
         double bit = design.clock().chipHertz() / 9600.0;
 
         assertThat(receive(edges("serial-log.turn", design, 7), bit, 10)).isEqualTo("vent open\n");
