@@ -1,5 +1,7 @@
 package octurn.reference;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -13,6 +15,7 @@ import java.util.OptionalLong;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import octurn.asm.Assembler;
@@ -99,6 +102,15 @@ record GoldenCase(String name, Program program, Scenario scenario, RunReport rep
                 report.busyCycles(),
                 report.clashCycles(),
                 report.shared());
+    }
+
+    /** The two are equal; if they are not, the fields that differ are told. */
+    static void assertSame(RunReport actual, RunReport expected, Supplier<String> what) {
+        if (!actual.equals(expected)) {
+            assertThat(actual).as(what).usingRecursiveComparison().isEqualTo(expected);
+            // The reports differ where the comparison by fields does not look.
+            assertThat(actual).as(what).isEqualTo(expected);
+        }
     }
 
     private static RunReport.FaultReport withoutMessage(RunReport.FaultReport fault) {

@@ -5,6 +5,8 @@ import java.util.Collections;
 import java.util.List;
 import java.util.OptionalLong;
 import java.util.Random;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.function.IntConsumer;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -14,6 +16,7 @@ import octurn.design.Cost;
 import octurn.design.Design;
 import octurn.design.Input;
 import octurn.design.Scenario;
+import octurn.report.RunReport;
 
 /**
  * Random programs with a design and a scenario to run them under, each from a seed and always the same from it. Most of
@@ -78,6 +81,9 @@ public final class RandomPrograms {
     private final int images;
     private final int codes;
     private final boolean ownPort;
+    /** Whether its cores tend to end in faults and in waits for what never comes. */
+    private final boolean doomed;
+
     private final int[] taste = new int[Topic.values().length];
     private final StringBuilder text = new StringBuilder();
 
@@ -104,6 +110,7 @@ public final class RandomPrograms {
         images = between(0, 3);
         codes = between(0, 3);
         ownPort = chance(35);
+        doomed = chance(15);
         for (Topic topic : Topic.values()) {
             taste[topic.ordinal()] = pick(0, 1, 2, 2, 4, 12);
         }
@@ -154,7 +161,32 @@ public final class RandomPrograms {
         }
         Collections.shuffle(sections, random);
         sections.forEach(Runnable::run);
+        sharedEdge();
         return finish();
+    }
+
+    /** Limits at which the run may be caught in the midst of something, given its report. */
+    static Set<Long> telling(Generated generated, RunReport report) {
+        Random random = new Random(generated.seed());
+        Set<Long> limits = new TreeSet<>();
+        long end = report.cycles();
+        for (RunReport.CoreReport core : report.cores()) {
+            if (core.fault() != null) {
+                limits.add(core.fault().cycle());
+                limits.add(core.fault().cycle() + 1);
+            }
+        }
+        if (limits.size() > 4) {
+            List<Long> some = new ArrayList<>(limits);
+            Collections.shuffle(some, random);
+            limits.retainAll(some.subList(0, 4));
+        }
+        limits.add(end - 1);
+        for (int i = 0; i < 3 && end > 1; i++) {
+            limits.add(1 + (long) random.nextInt((int) end));
+        }
+        limits.removeIf(limit -> limit < 1 || limit > generated.limit());
+        return limits;
     }
 
     // ---- design and scenario ----
@@ -224,7 +256,7 @@ public final class RandomPrograms {
 
     private List<Input> inputs(long limit) {
         List<Input> inputs = new ArrayList<>();
-        int share = pick(0, 20, 60, 100);
+        int share = doomed ? 0 : pick(0, 20, 60, 100);
         for (int pin = 0; pin < pins; pin++) {
             if (chance(share)) {
                 inputs.add(input(pin, (int) limit));
@@ -277,8 +309,17 @@ public final class RandomPrograms {
         line("badpast: word -1", 1);
         line("tiny: word 1, 0xC8000000", 2);
         line("tinybad: word 2, 0x20020000, 7", 3);
+        line("tinynop: word 1, 0x20020000", 2);
         line("space " + DATA_WORDS, DATA_WORDS);
         sharedWords = words;
+    }
+
+    /** Images at the end of shared memory, where that is just as long as it need be. */
+    private void sharedEdge() {
+        begin("shared", true);
+        line("edgefits: word 2, 0xC8000000", 2);
+        line("edgepast: word 1", 1);
+        sharedWords += words;
     }
 
     private void sharedCode(int number) {
@@ -328,9 +369,11 @@ public final class RandomPrograms {
         String main = label("main");
         line(main + ":");
         body(groups, space);
-        switch (random.nextInt(10)) {
+        switch (random.nextInt(doomed ? 4 : 10)) {
             case 0 -> {}
-            case 1, 2, 3, 4 -> line("jump " + main, 1);
+            case 1 -> line(doomed ? "near 70000" : "jump " + main, 1);
+            case 2 -> line(doomed ? "await r12, -2" : "jump " + main, 1);
+            case 3, 4 -> line(doomed ? "await r12, r1" : "jump " + main, 1);
             default -> line("halt", 1);
         }
         line("data: word %d, %d, %d, %d".formatted(interesting(), interesting(), interesting(), interesting()), 4);
@@ -585,6 +628,10 @@ public final class RandomPrograms {
         mode(tally, pins == 0 ? random.nextInt(2) : random.nextInt(6));
         if (chance(50)) {
             some(1);
+            if (chance(30)) {
+                // While it counts.
+                line("write %s%d, %s".formatted(pick("tally", "tally", "mode"), tally, pick("r12", "r0")), 1);
+            }
             line("read %s, tally%d".formatted(free(), tally), 1);
         }
     }
@@ -703,7 +750,20 @@ public final class RandomPrograms {
         } else {
             switch (random.nextInt(6)) {
                 case 0 -> set("r6", pick(-1, Integer.MIN_VALUE, 1 << 20));
-                default -> line("set r6, " + pick("badzero", "badlong", "badpast", "tiny", "tiny", "tinybad"), 1);
+                default ->
+                    line(
+                            "set r6, "
+                                    + pick(
+                                            "badzero",
+                                            "badlong",
+                                            "badpast",
+                                            "tiny",
+                                            "tiny",
+                                            "tinybad",
+                                            "tinynop",
+                                            "edgefits",
+                                            "edgepast"),
+                            1);
             }
         }
         line("start %s, r6, %s".formatted(register, free()), 1);

@@ -18,9 +18,7 @@ class ReferenceModelTest {
         RunReport report = ReferenceModel.run(
                 golden.program(), golden.scenario(), golden.scenario().limit().orElseThrow());
 
-        assertThat(GoldenCase.comparable(report, false))
-                .usingRecursiveComparison()
-                .isEqualTo(golden.report());
+        GoldenCase.assertSame(GoldenCase.comparable(report, false), golden.report(), () -> "case " + name);
         assertThat(exit(report)).isEqualTo(golden.exit());
     }
 
