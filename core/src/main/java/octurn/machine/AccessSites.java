@@ -14,6 +14,7 @@ final class AccessSites {
     private long[] places = new long[8];
     /** By place in {@link #places}: count, total, min, max, origin. */
     private long[] numbers = new long[8 * NUMBERS];
+
     private int used;
 
     AccessSites() {
@@ -49,7 +50,7 @@ final class AccessSites {
 
     private int find(long place) {
         int mask = places.length - 1;
-        int i = (int) (place * 0x9E3779B97F4A7C15L >>> 40) & mask;
+        int i = (int) ((place * 0x9E3779B97F4A7C15L) >>> 40) & mask;
         while (places[i] != place && places[i] != FREE) {
             i = i + 1 & mask;
         }

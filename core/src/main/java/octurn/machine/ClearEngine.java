@@ -134,7 +134,7 @@ public final class ClearEngine implements Engine {
      * @throws IllegalArgumentException if the chip is at this cycle or beyond it, or has not what is to be changed
      */
     public void runTo(long cycle, List<Change> changes) {
-        if (cycle < chip.cycle || cycle == chip.cycle && chip.isOpen()) {
+        if (cycle < chip.cycle || (cycle == chip.cycle && chip.isOpen())) {
             throw new IllegalArgumentException("cycle %d is past: the chip is at %d".formatted(cycle, chip.cycle));
         }
         changes.forEach(change -> change.requireFits(chip.design));
@@ -649,7 +649,7 @@ public final class ClearEngine implements Engine {
             boolean watching = core.state == State.SLEEP && core.due == Core.Due.WATCH;
             boolean slotless = rotation != null && core.due == Core.Due.ADMISSION;
             boolean ended = core.state == State.IDLE || core.state == State.FAULT;
-            boolean never = ended || (watching || slotless) && core.dueCycle == Core.NEVER;
+            boolean never = ended || ((watching || slotless) && core.dueCycle == Core.NEVER);
             boolean drives = core.state == State.FAULT && core.drive != 0;
             if (!never || drives || core.pulses()) {
                 return false;

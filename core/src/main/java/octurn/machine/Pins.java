@@ -68,12 +68,12 @@ final class Pins {
 
     /** What the outside gives: the pins. */
     int given() {
-        return given & ~forced | forced;
+        return (given & ~forced) | forced;
     }
 
     /** What the outside gives: their levels. */
     int givenLevels() {
-        return givenLevels & ~forced | forcedLevels & forced;
+        return (givenLevels & ~forced) | (forcedLevels & forced);
     }
 
     /** The next cycle at which levels may change with no core doing anything. */
@@ -115,8 +115,8 @@ final class Pins {
         }
         int before = levels;
         int driven = high | low;
-        levels = high | ~driven & givenLevels() & given();
-        clashes = high & low | driven & given() & (levels ^ givenLevels());
+        levels = high | (~driven & givenLevels() & given());
+        clashes = (high & low) | (driven & given() & (levels ^ givenLevels()));
         clashing = 0;
         for (Core core : cores) {
             if ((core.drive & clashes) != 0) {

@@ -32,7 +32,7 @@ final class WaitCounts {
 
     private int find(long wait) {
         int mask = waits.length - 1;
-        int i = (int) (wait * 0x9E3779B97F4A7C15L >>> 40) & mask;
+        int i = (int) ((wait * 0x9E3779B97F4A7C15L) >>> 40) & mask;
         while (waits[i] != wait && waits[i] != FREE) {
             i = i + 1 & mask;
         }
