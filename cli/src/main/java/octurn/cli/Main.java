@@ -2,6 +2,10 @@ package octurn.cli;
 
 import java.io.IOException;
 import java.util.Locale;
+import octurn.cli.command.Application;
+import octurn.cli.command.Help;
+import octurn.cli.process.Exit;
+import octurn.cli.process.Surroundings;
 
 /** Entry point of the {@code octurn} command. */
 public final class Main {
@@ -19,28 +23,22 @@ public final class Main {
         System.exit(run(args, Surroundings.ofProcess()));
     }
 
-    /** What is asked most often is answered before the library for command lines is even loaded. */
     private static int run(String[] args, Surroundings surroundings) {
-        if (args.length == 1) {
-            String text = switch (args[0]) {
-                case "--version", "-V" -> Help.version() + "\n";
-                case "--help", "-h", "help" -> Help.TEXT;
-                default -> "";
-            };
-            if (!text.isEmpty()) {
-                return answer(surroundings, text);
-            }
+        // What is asked most often is answered before the library for command lines is even loaded.
+        String answer = args.length == 1 ? Help.answer(args[0]) : null;
+        if (answer != null) {
+            return print(answer, surroundings);
         }
         Runtime.getRuntime().addShutdownHook(new Thread(surroundings.cleanups()::run));
         return new Application(surroundings).run(args);
     }
 
-    private static int answer(Surroundings surroundings, String text) {
+    private static int print(String text, Surroundings surroundings) {
         try {
             surroundings.writeOut(text);
             return Exit.OK;
         } catch (IOException e) {
-            surroundings.complain("octurn: standard output: cannot be written to\n");
+            surroundings.complain("octurn: standard output cannot be written to\n");
             return Exit.USAGE;
         }
     }

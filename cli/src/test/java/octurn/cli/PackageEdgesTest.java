@@ -21,9 +21,13 @@ import org.junit.jupiter.params.provider.FieldSource;
  */
 class PackageEdgesTest {
     private static final Map<String, List<String>> EDGES = Map.of(
-            "octurn.cli", List.of("octurn.cli.command"),
+            "octurn.cli", List.of("octurn.cli.command", "octurn.cli.process"),
+            "octurn.cli.process", List.of("octurn.cli.view"),
+            "octurn.cli.json", List.of("octurn.json", "tools.jackson.core.."),
             "octurn.cli.command",
                     List.of(
+                            "octurn.cli.process",
+                            "octurn.cli.json",
                             "octurn.cli.view",
                             "octurn.cli.stepper",
                             "octurn.cli.terminal",

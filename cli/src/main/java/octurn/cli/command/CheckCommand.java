@@ -3,10 +3,10 @@ package octurn.cli.command;
 import java.io.IOException;
 import java.util.concurrent.Callable;
 import octurn.asm.Program;
-import octurn.cli.Exit;
-import octurn.cli.OutputFile;
-import octurn.cli.Surroundings;
 import octurn.cli.json.CheckJson;
+import octurn.cli.process.Exit;
+import octurn.cli.process.OutputFile;
+import octurn.cli.process.Surroundings;
 import octurn.cli.view.CheckView;
 import octurn.design.Design;
 import org.jspecify.annotations.Nullable;
@@ -18,10 +18,8 @@ import picocli.CommandLine.Parameters;
 /** {@code octurn check}: looks for errors, and runs nothing. */
 @Command(
         name = "check",
-        mixinStandardHelpOptions = true,
-        versionProvider = Commands.Version.class,
+        customSynopsis = "octurn check PROGRAM [--design FILE] [--json FILE]",
         description = "Looks for errors in a program, and runs nothing.",
-        exitCodeListHeading = "%nExit status:%n",
         exitCodeList = {"0:no errors", "1:an internal error", "2:bad usage or errors"})
 final class CheckCommand implements Callable<Integer> {
 

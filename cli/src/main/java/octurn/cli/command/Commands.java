@@ -1,11 +1,11 @@
 package octurn.cli.command;
 
-import octurn.cli.Help;
-import octurn.cli.Surroundings;
+import octurn.cli.process.Surroundings;
 import picocli.CommandLine;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Spec;
 
 /** The table of commands. */
@@ -17,10 +17,16 @@ public final class Commands {
 
     @CommandLine.Command(
             name = "octurn",
-            mixinStandardHelpOptions = true,
-            versionProvider = Version.class,
-            description = "Simulates a small teaching chip, cycle by cycle.",
-            synopsisSubcommandLabel = "COMMAND")
+            customSynopsis = "octurn COMMAND [OPTIONS] ..",
+            description = "Simulates a small teaching chip, cycle by cycle: several cores share one memory, and each is"
+                    + " admitted for a slot of its own in strict rotation.",
+            exitCodeList = {
+                "0:fine",
+                "1:an internal error",
+                "2:bad usage or a file with errors",
+                "3:a core is in fault",
+                "4:the run is stuck"
+            })
     private static final class Root implements Runnable {
 
         @Spec
@@ -31,6 +37,27 @@ public final class Commands {
         public void run() {
             throw new CommandLine.ParameterException(spec.commandLine(), "a command is missing");
         }
+    }
+
+    /** What is the same for all commands. */
+    private static void arrangeHelp(CommandSpec spec) {
+        spec.versionProvider(new Version());
+        spec.addOption(OptionSpec.builder("-h", "--help")
+                .usageHelp(true)
+                .description("say how the command is used")
+                .build());
+        spec.addOption(OptionSpec.builder("-V", "--version")
+                .versionHelp(true)
+                .description("say which version this is")
+                .build());
+        spec.usageMessage()
+                .sortOptions(false)
+                .descriptionHeading("%n")
+                .parameterListHeading("%n")
+                .optionListHeading("%n")
+                .commandListHeading("%nCommands:%n")
+                .footerHeading("%n")
+                .exitCodeListHeading("%nExit status:%n");
     }
 
     /** Answers {@code --version}. */
@@ -49,10 +76,11 @@ public final class Commands {
                 .addSubcommand(new ListCommand(surroundings))
                 .addSubcommand(new DesignCommand(surroundings))
                 .addSubcommand(new CompletionCommand(surroundings))
-                .addSubcommand(new CommandLine.HelpCommand());
+                .addSubcommand(new HelpCommand(surroundings));
+        arrangeHelp(root.getCommandSpec());
+        root.getSubcommands().values().forEach(command -> arrangeHelp(command.getCommandSpec()));
         Ansi ansi = surroundings.colour() ? Ansi.ON : Ansi.OFF;
         return root.setExpandAtFiles(false)
-                .setInterpolateVariables(false)
                 .setUsageHelpWidth(HELP_COLUMNS)
                 .setColorScheme(CommandLine.Help.defaultColorScheme(ansi))
                 .setOut(surroundings.outWriter())

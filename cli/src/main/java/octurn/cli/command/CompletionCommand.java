@@ -4,8 +4,8 @@ import java.io.IOException;
 import java.util.Iterator;
 import java.util.List;
 import java.util.concurrent.Callable;
-import octurn.cli.Exit;
-import octurn.cli.Surroundings;
+import octurn.cli.process.Exit;
+import octurn.cli.process.Surroundings;
 import picocli.AutoComplete;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
@@ -17,15 +17,14 @@ import picocli.CommandLine.TypeConversionException;
 /** {@code octurn completion}: prints a script that lets the shell complete commands, options and files. */
 @Command(
         name = "completion",
-        mixinStandardHelpOptions = true,
-        versionProvider = Commands.Version.class,
+        customSynopsis = "octurn completion bash|zsh",
         description = "Prints a script with which the shell completes commands, options and file names.",
         footer = {
-            "",
             "For this session:  source <(octurn completion bash)",
             "For all to come, put that line into ~/.bashrc; for zsh the same with zsh and",
             "~/.zshrc."
-        })
+        },
+        exitCodeList = {"0:done", "1:an internal error", "2:bad usage"})
 final class CompletionCommand implements Callable<Integer> {
 
     private final Surroundings surroundings;

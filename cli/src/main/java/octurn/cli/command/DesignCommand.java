@@ -2,10 +2,10 @@ package octurn.cli.command;
 
 import java.io.IOException;
 import java.util.concurrent.Callable;
-import octurn.cli.Exit;
-import octurn.cli.OutputFile;
-import octurn.cli.Surroundings;
 import octurn.cli.json.DesignJson;
+import octurn.cli.process.Exit;
+import octurn.cli.process.OutputFile;
+import octurn.cli.process.Surroundings;
 import octurn.cli.view.DesignView;
 import octurn.design.Design;
 import org.jspecify.annotations.Nullable;
@@ -16,11 +16,9 @@ import picocli.CommandLine.Parameters;
 /** {@code octurn design}: shows a design and what follows from it. */
 @Command(
         name = "design",
-        mixinStandardHelpOptions = true,
-        versionProvider = Commands.Version.class,
+        customSynopsis = "octurn design [FILE] [--json FILE]",
         description = "Shows a chip's design with every default filled in, and what follows from it for accesses to"
                 + " shared memory.",
-        exitCodeListHeading = "%nExit status:%n",
         exitCodeList = {"0:done", "1:an internal error", "2:bad usage or a file with errors"})
 final class DesignCommand implements Callable<Integer> {
 

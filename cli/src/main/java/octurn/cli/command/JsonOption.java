@@ -2,8 +2,8 @@ package octurn.cli.command;
 
 import java.util.Arrays;
 import java.util.Objects;
-import octurn.cli.OutputFile;
-import octurn.cli.Surroundings;
+import octurn.cli.process.OutputFile;
+import octurn.cli.process.Surroundings;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 

@@ -3,10 +3,10 @@ package octurn.cli.command;
 import java.io.IOException;
 import java.util.concurrent.Callable;
 import octurn.asm.Program;
-import octurn.cli.Exit;
-import octurn.cli.OutputFile;
-import octurn.cli.Surroundings;
 import octurn.cli.json.ListingJson;
+import octurn.cli.process.Exit;
+import octurn.cli.process.OutputFile;
+import octurn.cli.process.Surroundings;
 import octurn.cli.view.ListingView;
 import octurn.design.Design;
 import octurn.report.Listing;
@@ -19,11 +19,9 @@ import picocli.CommandLine.Parameters;
 /** {@code octurn list}: shows what a program became. */
 @Command(
         name = "list",
-        mixinStandardHelpOptions = true,
-        versionProvider = Commands.Version.class,
+        customSynopsis = "octurn list PROGRAM [--design FILE] [--json FILE]",
         description = "Lists a program: address and word, the time of each instruction under the design, what the word"
                 + " says when it is read back, and the line that it comes from.",
-        exitCodeListHeading = "%nExit status:%n",
         exitCodeList = {"0:done", "1:an internal error", "2:bad usage or a file with errors"})
 final class ListCommand implements Callable<Integer> {
 

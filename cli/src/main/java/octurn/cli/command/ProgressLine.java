@@ -1,7 +1,7 @@
 package octurn.cli.command;
 
 import java.util.concurrent.TimeUnit;
-import octurn.cli.Surroundings;
+import octurn.cli.process.Surroundings;
 import octurn.run.Run;
 
 /** Brings a run to its end; if that takes more than a moment, a line on the terminal tells how far it is. */

@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import octurn.asm.Program;
-import octurn.cli.Exit;
-import octurn.cli.OutputFile;
-import octurn.cli.Surroundings;
+import octurn.cli.process.Exit;
+import octurn.cli.process.OutputFile;
+import octurn.cli.process.Surroundings;
 import octurn.cli.view.RunView;
 import octurn.design.Design;
 import octurn.design.Input;
@@ -30,10 +30,11 @@ import picocli.CommandLine.TypeConversionException;
 /** {@code octurn run}: runs a program and reports where every cycle went. */
 @Command(
         name = "run",
-        mixinStandardHelpOptions = true,
-        versionProvider = Commands.Version.class,
+        customSynopsis = {
+            "octurn run PROGRAM [--design FILE] [--scenario FILE] [--cycles N]",
+            "                  [--json FILE] [--dump shared|private|all]"
+        },
         description = "Runs a program and reports where every cycle went.",
-        exitCodeListHeading = "%nExit status:%n",
         exitCodeList = {
             "0:every core came to its end, or the limit was reached, without a fault",
             "1:an internal error",

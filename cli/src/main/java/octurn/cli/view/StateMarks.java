@@ -9,8 +9,8 @@ import octurn.machine.State;
 /** How the states of a core are marked in bars and tables. */
 enum StateMarks {
     WORK("work", "\u2588", "#", Ink.GREEN, State.WORK),
-    WAIT("wait", "\u2591", "-", Ink.RED, State.WAIT),
-    SLOT("slot", "\u2593", "=", Ink.BLUE, State.SLOT),
+    WAIT("wait", "\u2591", "w", Ink.RED, State.WAIT),
+    SLOT("slot", "\u2593", "S", Ink.BLUE, State.SLOT),
     CODE_WAIT("code wait", "c", "c", Ink.PINK, State.CODE_WAIT),
     CODE_SLOT("code slot", "C", "C", Ink.PINK, State.CODE_SLOT),
     CODE("code", "C", "C", Ink.PINK, State.CODE_WAIT, State.CODE_SLOT),

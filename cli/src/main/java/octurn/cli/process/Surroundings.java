@@ -1,4 +1,4 @@
-package octurn.cli;
+package octurn.cli.process;
 
 import java.io.Console;
 import java.io.FileDescriptor;

@@ -1,4 +1,4 @@
-package octurn.cli;
+package octurn.cli.process;
 
 /** Exit codes of the command. */
 public final class Exit {

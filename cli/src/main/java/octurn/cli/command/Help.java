@@ -1,4 +1,6 @@
-package octurn.cli;
+package octurn.cli.command;
+
+import org.jspecify.annotations.Nullable;
 
 /** What the command says of itself when no command is given; a test holds it against the commands. */
 public final class Help {
@@ -27,6 +29,15 @@ public final class Help {
             """;
 
     private Help() {}
+
+    /** What is said to a command line of this one word alone, or null if it is none of those that ask for help. */
+    public static @Nullable String answer(String word) {
+        return switch (word) {
+            case "--version", "-V" -> version() + "\n";
+            case "--help", "-h", "help" -> TEXT;
+            default -> null;
+        };
+    }
 
     /** The answer to {@code octurn --version}. */
     public static String version() {

@@ -1,4 +1,4 @@
-package octurn.cli;
+package octurn.cli.process;
 
 /** Ends a command because of something the user can mend: one line that says what. */
 public final class Failure extends RuntimeException {

@@ -1,13 +1,16 @@
-package octurn.cli;
+package octurn.cli.command;
 
 import java.io.IOException;
 import java.util.List;
-import octurn.cli.command.Commands;
+import octurn.cli.process.Exit;
+import octurn.cli.process.Failure;
+import octurn.cli.process.InputFiles;
+import octurn.cli.process.Surroundings;
 import octurn.cli.view.Ink;
 import octurn.cli.view.Line;
 import picocli.CommandLine;
 
-/** Runs one command line; every exception ends here, as one line and an exit code. */
+/** Runs one command line. Every exception ends here, as one line and an exit code. */
 public final class Application {
 
     private final Surroundings surroundings;
@@ -21,7 +24,7 @@ public final class Application {
     public int run(String... args) {
         try {
             CommandLine line = Commands.commandLine(surroundings);
-            line.setParameterExceptionHandler((e, given) -> fail(Usage.message(e)));
+            line.setParameterExceptionHandler((e, given) -> fail(Usage.message(e, given)));
             line.setExecutionExceptionHandler((e, command, result) -> failed(e));
             return line.execute(args);
         } catch (RuntimeException | Error e) {
