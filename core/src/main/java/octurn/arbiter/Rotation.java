@@ -15,6 +15,8 @@ public final class Rotation {
     private static final int NONE = -1;
 
     private final int slotCycles;
+    private final double oneBySlotCycles;
+    private final double oneByLength;
     private final int[] order;
     /** By core and place in the order: how many slots until one of the core's own, 0 if it is that one. */
     private final int[][] slotsAhead;
@@ -26,6 +28,8 @@ public final class Rotation {
      */
     public Rotation(int slotCycles, List<Integer> order, int cores) {
         this.slotCycles = slotCycles;
+        this.oneBySlotCycles = 1.0 / slotCycles;
+        this.oneByLength = 1.0 / order.size();
         this.order = order.stream().mapToInt(Integer::intValue).toArray();
         this.slotsAhead = new int[cores][this.order.length];
         for (int core = 0; core < cores; core++) {
@@ -50,9 +54,23 @@ public final class Rotation {
 
     /** The first cycle of the first slot of this core that starts at or after this cycle, or {@link #NEVER}. */
     public long nextSlot(int core, long cycle) {
-        long slot = (cycle + slotCycles - 1) / slotCycles;
-        int ahead = slotsAhead[core][(int) (slot % order.length)];
+        long slot = divide(cycle + slotCycles - 1, slotCycles, oneBySlotCycles);
+        int place = (int) (slot - divide(slot, order.length, oneByLength) * order.length);
+        int ahead = slotsAhead[core][place];
         return ahead == NONE ? NEVER : (slot + ahead) * slotCycles;
+    }
+
+    /**
+     * n / d without a division, which takes long on most machines: the product with 1/d is off by one at the most for n
+     * up to 2^53.
+     */
+    private static long divide(long n, int d, double oneByD) {
+        long quotient = (long) (n * oneByD);
+        long rest = n - quotient * d;
+        if (rest < 0) {
+            return quotient - 1;
+        }
+        return rest >= d ? quotient + 1 : quotient;
     }
 
     /** Whose slot this cycle lies in. */
@@ -71,5 +89,59 @@ public final class Rotation {
             }
         }
         return count;
+    }
+
+    /** A place in time for one core, from which its next turn is found faster than from nothing. */
+    public Cursor cursor(int core) {
+        return new Cursor(slotsAhead[core]);
+    }
+
+    /** Goes from turn to turn of one core. */
+    public final class Cursor {
+
+        /** Requests up to so many cycles after the last turn are looked up. */
+        private static final int NEAR = 256;
+
+        private final int[] ahead;
+        /** By cycles since the end of a slot: how many slots begin before that. */
+        private final int[] slotsIn = new int[NEAR];
+
+        /** The first cycle after the slot found last, and that cycle's place in the order. */
+        private long base;
+
+        private int place;
+
+        private Cursor(int[] ahead) {
+            this.ahead = ahead;
+            for (int i = 0; i < NEAR; i++) {
+                slotsIn[i] = (i + slotCycles - 1) / slotCycles;
+            }
+        }
+
+        /** The same as {@link Rotation#nextSlot}. */
+        public long next(long request) {
+            long since = request - base;
+            if (since < 0 || since >= NEAR) {
+                long slot = divide(request + slotCycles - 1, slotCycles, oneBySlotCycles);
+                base = slot * slotCycles;
+                place = (int) (slot - divide(slot, order.length, oneByLength) * order.length);
+                since = 0;
+            }
+            int slots = slotsIn[(int) since];
+            int at = inOrder(place + slots);
+            int more = ahead[at];
+            if (more == NONE) {
+                return NEVER;
+            }
+            long turn = base + (long) (slots + more) * slotCycles;
+            base = turn + slotCycles;
+            place = inOrder(at + more + 1);
+            return turn;
+        }
+
+        private int inOrder(int at) {
+            int length = order.length;
+            return at < length ? at : at < 2 * length ? at - length : at % length;
+        }
     }
 }

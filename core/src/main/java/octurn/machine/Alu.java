@@ -48,7 +48,7 @@ final class Alu {
     }
 
     static int mulh(int a, int b) {
-        return (int) ((long) a * b >> 32);
+        return (int) (((long) a * b) >> 32);
     }
 
     static int div(int a, int b) {
@@ -104,8 +104,13 @@ final class Alu {
         };
     }
 
+    /** Whether a is below b, both unsigned. */
+    static boolean isBelow(int a, int b) {
+        return Integer.compareUnsigned(a, b) < 0;
+    }
+
     /** Bits 31..22 become c, the others stay: {@code upper}. */
     static int upper(int old, int c) {
-        return old & 0x003F_FFFF | c << 22;
+        return (old & 0x003F_FFFF) | c << 22;
     }
 }

@@ -3,8 +3,6 @@ package octurn.machine;
 import java.util.Arrays;
 import octurn.arbiter.Chooser;
 import octurn.arbiter.Rotation;
-import octurn.design.Admission;
-import octurn.design.Cost;
 import octurn.design.Design;
 import octurn.isa.Codes;
 import octurn.isa.Word;
@@ -40,12 +38,6 @@ public final class FastEngine implements Engine {
 
     private static final long NEVER = Core.NEVER;
 
-    /** The place of an instruction that runAhead leaves alone; no operation has this code. */
-    private static final int EVENT = 0x3F;
-
-    /** Added to the code of an operation whose b, or whose part of an address, is a constant. */
-    private static final int CONSTANT = 0x40;
-
     /** Longer waits than this are counted one by one rather than in a table for each instruction. */
     private static final int WAITS = 1024;
 
@@ -57,15 +49,9 @@ public final class FastEngine implements Engine {
     private final @Nullable Chooser chooser;
     private final int slotCycles;
     private final int plain;
-    private final int taken;
-    private final int privateCost;
-    private final int multiply;
-    private final int divide;
-    /** The longest that an instruction which runAhead does can take, sleeping apart. */
-    private final int longest;
+    private final PrivateWork[] work;
+    private final Rotation.Cursor[] cursors;
 
-    /** By core and private address: the word that was looked at, and above it what runAhead does there. */
-    private final long[][] decoded;
     /** By core, private address and wait: accesses not yet added to the core's own counts. */
     private final long[] @Nullable [][] waits;
 
@@ -86,8 +72,6 @@ public final class FastEngine implements Engine {
      */
     public FastEngine(Chip chip, long limit) {
         Design design = chip.design;
-        Admission admission = design.admission();
-        Cost cost = design.cost();
         this.chip = chip;
         this.cores = chip.cores;
         this.limit = limit;
@@ -95,13 +79,15 @@ public final class FastEngine implements Engine {
         this.rotation = clear.rotation;
         this.chooser = clear.chooser;
         this.slotCycles = design.slotCycles();
-        this.plain = cost.plain();
-        this.taken = cost.taken();
-        this.privateCost = cost.privateAccess();
-        this.multiply = cost.multiply();
-        this.divide = cost.divide();
-        this.longest = Math.max(Math.max(plain, taken), Math.max(privateCost, Math.max(multiply, divide)));
-        this.decoded = new long[cores.length][design.privateWords()];
+        this.plain = design.cost().plain();
+        this.work = new PrivateWork[cores.length];
+        for (Core core : cores) {
+            work[core.number] = new PrivateWork(core, design.cost());
+        }
+        this.cursors = new Rotation.Cursor[rotation == null ? 0 : cores.length];
+        for (int i = 0; rotation != null && i < cores.length; i++) {
+            cursors[i] = rotation.cursor(i);
+        }
         this.waits = new long[cores.length][design.privateWords()][];
         this.slotEnd = new long[cores.length];
         this.requestAt = new long[cores.length];
@@ -166,6 +152,7 @@ public final class FastEngine implements Engine {
         stopAt = NEVER;
         memoryFree = 0;
         for (Core core : cores) {
+            work[core.number].recheck();
             if (core.state.isAdmitted()) {
                 memoryFree = core.dueCycle;
             }
@@ -218,6 +205,7 @@ public final class FastEngine implements Engine {
         for (Core core : cores) {
             if (core.dueCycle == t) {
                 clear.finish(core, t);
+                work[core.number].recheck();
             }
         }
         if (clear.controlling != 0) {
@@ -331,16 +319,19 @@ public final class FastEngine implements Engine {
         }
     }
 
-    /** An access instruction that this core starts at t, unless it is better left to the clear engine. */
+    /** An access that the core starts at t: seen through to its turn, unless the horizon is too near. */
     private void startAccess(Core core, int word, long t) {
-        core.word = word;
-        int address = memoryAddress(core.registers, word);
         long request = t + plain;
-        if (address < 0 || address >= chip.shared.length || request + slotCycles >= horizon) {
+        if (request + slotCycles >= horizon) {
+            return;
+        }
+        int address =
+                Word.hasConstant(word) ? core.registers[Word.ra(word)] + Word.constant(word) : Word.absolute(word);
+        if (address < 0 || address >= chip.shared.length) {
             return;
         }
         if (rotation != null) {
-            long turn = rotation.nextSlot(core.number, request);
+            long turn = cursors[core.number].next(request);
             if (turn >= horizon - slotCycles) {
                 return;
             }
@@ -352,6 +343,7 @@ public final class FastEngine implements Engine {
         } else {
             return;
         }
+        core.word = word;
         core.accessAddress = address;
         core.nextPc = core.pc + 1;
         core.nextInShared = false;
@@ -365,12 +357,10 @@ public final class FastEngine implements Engine {
         runAhead(core, t);
     }
 
+    /** Counts an access; what follows from it is added up later by {@link #addWaits}. */
     private void countAccess(Core core, long wait) {
-        core.spend(State.WAIT, wait);
-        core.spend(State.SLOT, slotCycles);
-        chip.addBusy(slotCycles);
         if (wait >= WAITS) {
-            core.countAccesses(core.pc, wait, 1);
+            addAccesses(core, core.pc, wait, 1);
             return;
         }
         long[] counts = waits[core.number][core.pc];
@@ -381,7 +371,7 @@ public final class FastEngine implements Engine {
         counts[(int) wait]++;
     }
 
-    /** Adds the accesses of the fast kind to the cores' own counts. */
+    /** Adds the accesses counted so far to the cores' own figures. */
     private void addWaits() {
         for (Core core : cores) {
             long[][] byAddress = waits[core.number];
@@ -389,7 +379,7 @@ public final class FastEngine implements Engine {
                 long[] counts = byAddress[address];
                 for (int wait = 0; counts != null && wait < counts.length; wait++) {
                     if (counts[wait] != 0) {
-                        core.countAccesses(address, wait, counts[wait]);
+                        addAccesses(core, address, wait, counts[wait]);
                         counts[wait] = 0;
                     }
                 }
@@ -397,179 +387,30 @@ public final class FastEngine implements Engine {
         }
     }
 
-    // ---- private work ----
+    private void addAccesses(Core core, int address, long wait, long times) {
+        core.countAccesses(address, wait, times);
+        core.spend(State.WAIT, wait * times);
+        core.spend(State.SLOT, slotCycles * times);
+        chip.addBusy(slotCycles * times);
+    }
+
+    // ---- running ahead ----
 
     /**
-     * Does instructions from cycle t on that nobody else can see or reach, and settles when the core is due next: at the
-     * first instruction that is none of these, or at the end of an access.
+     * Lets the core do what nobody else can see or reach, from cycle t on, and settles when it is due next: at the first
+     * instruction that is more than that, or at the end of an access.
      */
     private void runAhead(Core core, long t) {
         core.schedule(Due.BEGIN, t);
-        if (core.pcInShared) {
-            return;
-        }
-        if (core.state != State.WORK) {
-            core.enter(State.WORK, t);
-        }
-        final int[] r = core.registers;
-        final int[] ram = core.ram;
-        final long[] known = decoded[core.number];
-        final int plain = this.plain;
-        final long safe = horizon - longest;
-        long time = t;
-        long done = 0;
-        int pc = core.pc;
-        int w = 0;
-        int op = EVENT;
-        ahead:
-        while (time <= safe && pc >= 0 && pc < ram.length) {
-            w = ram[pc];
-            long decode = known[pc];
-            if ((int) decode != w) {
-                decode = decode(w);
-                known[pc] = decode;
+        if (!core.pcInShared) {
+            if (core.state != State.WORK) {
+                core.enter(State.WORK, t);
             }
-            op = (int) (decode >>> 32);
-            int next = pc + 1;
-            switch (op) {
-                case Codes.SET -> r[w >>> 22 & 15] = w << 10 >> 10;
-                case Codes.UPPER -> r[w >>> 22 & 15] = Alu.upper(r[w >>> 22 & 15], w & 0x3FF);
-                case Codes.ADD -> r[w >>> 22 & 15] = Alu.add(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.ADD + CONSTANT -> r[w >>> 22 & 15] = Alu.add(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.SUB -> r[w >>> 22 & 15] = Alu.sub(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.SUB + CONSTANT -> r[w >>> 22 & 15] = Alu.sub(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.AND -> r[w >>> 22 & 15] = Alu.and(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.AND + CONSTANT -> r[w >>> 22 & 15] = Alu.and(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.OR -> r[w >>> 22 & 15] = Alu.or(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.OR + CONSTANT -> r[w >>> 22 & 15] = Alu.or(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.XOR -> r[w >>> 22 & 15] = Alu.xor(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.XOR + CONSTANT -> r[w >>> 22 & 15] = Alu.xor(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.SHL -> r[w >>> 22 & 15] = Alu.shl(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.SHL + CONSTANT -> r[w >>> 22 & 15] = Alu.shl(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.SHR -> r[w >>> 22 & 15] = Alu.shr(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.SHR + CONSTANT -> r[w >>> 22 & 15] = Alu.shr(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.SAR -> r[w >>> 22 & 15] = Alu.sar(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.SAR + CONSTANT -> r[w >>> 22 & 15] = Alu.sar(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.ROL -> r[w >>> 22 & 15] = Alu.rol(r[w >>> 18 & 15], r[w & 15]);
-                case Codes.ROL + CONSTANT -> r[w >>> 22 & 15] = Alu.rol(r[w >>> 18 & 15], Word.constant(w));
-                case Codes.MUL, Codes.MUL + CONSTANT -> {
-                    r[w >>> 22 & 15] = Alu.mul(r[w >>> 18 & 15], operandB(r, w));
-                    time += multiply - plain;
-                }
-                case Codes.MULH, Codes.MULH + CONSTANT -> {
-                    r[w >>> 22 & 15] = Alu.mulh(r[w >>> 18 & 15], operandB(r, w));
-                    time += multiply - plain;
-                }
-                case Codes.DIV, Codes.DIV + CONSTANT -> {
-                    int divisor = operandB(r, w);
-                    if (divisor == 0) {
-                        break ahead;
-                    }
-                    r[w >>> 22 & 15] = Alu.div(r[w >>> 18 & 15], divisor);
-                    time += divide - plain;
-                }
-                case Codes.REM, Codes.REM + CONSTANT -> {
-                    int divisor = operandB(r, w);
-                    if (divisor == 0) {
-                        break ahead;
-                    }
-                    r[w >>> 22 & 15] = Alu.rem(r[w >>> 18 & 15], divisor);
-                    time += divide - plain;
-                }
-                case Codes.LOAD, Codes.LOAD + CONSTANT -> {
-                    int address = memoryAddress(r, w);
-                    if (address < 0 || address >= ram.length) {
-                        break ahead;
-                    }
-                    r[w >>> 22 & 15] = ram[address];
-                    time += privateCost - plain;
-                }
-                case Codes.STORE, Codes.STORE + CONSTANT -> {
-                    int address = memoryAddress(r, w);
-                    if (address < 0 || address >= ram.length) {
-                        break ahead;
-                    }
-                    ram[address] = r[w >>> 22 & 15];
-                    time += privateCost - plain;
-                }
-                case Codes.JUMP_IF, Codes.JUMP_IF + CONSTANT -> {
-                    int b = op == Codes.JUMP_IF ? r[w >>> 9 & 15] : w << 15 >> 24;
-                    if (Alu.holds(w >>> 22 & 15, r[w >>> 18 & 15], b)) {
-                        next = pc + (w << 23 >> 23);
-                        time += taken - plain;
-                    }
-                }
-                case Codes.JUMP, Codes.CALL, Codes.NEAR -> {
-                    next = jumpTarget(r, w, op, pc);
-                    if (op == Codes.CALL) {
-                        r[15] = pc + 1;
-                    }
-                    time += taken - plain;
-                }
-                case Codes.AGAIN -> {
-                    int left = --r[w >>> 22 & 15];
-                    if (left != 0) {
-                        next = pc + (w << 10 >> 10);
-                        time += taken - plain;
-                    }
-                }
-                case Codes.READ -> r[w >>> 22 & 15] = (w & 15) == Codes.TIME ? (int) time : core.number;
-                case Codes.PAUSE, Codes.PAUSE + CONSTANT, Codes.UNTIL, Codes.UNTIL + CONSTANT -> {
-                    int b = operandB(r, w);
-                    long woken = time + plain;
-                    long sleep = (w >>> 26) == Codes.PAUSE ? (long) b - plain : b - (int) woken;
-                    if (sleep > 0) {
-                        if (sleep > safe - woken) {
-                            break ahead;
-                        }
-                        core.spend(State.SLEEP, sleep);
-                        time += sleep;
-                    }
-                }
-                default -> {
-                    break ahead;
-                }
+            long time = work[core.number].run(t, horizon);
+            core.dueCycle = time;
+            if (work[core.number].isAtAccess()) {
+                startAccess(core, core.ram[core.pc], time);
             }
-            pc = next;
-            time += plain;
-            done++;
         }
-        core.pc = pc;
-        core.instructions += done;
-        core.schedule(Due.BEGIN, time);
-        if (op >= Codes.FETCH && op <= Codes.BUMP && time <= safe) {
-            startAccess(core, w, time);
-        }
-    }
-
-    /** What runAhead does with this word: its operation, with {@link #CONSTANT} where b is one; or {@link #EVENT}. */
-    private static long decode(int word) {
-        int kind = EVENT;
-        if (Word.isInstruction(word)) {
-            int op = Word.op(word);
-            kind = switch (op) {
-                case Codes.SET, Codes.UPPER, Codes.JUMP, Codes.CALL, Codes.NEAR, Codes.AGAIN -> op;
-                case Codes.FETCH, Codes.POST, Codes.SWAP, Codes.BUMP -> op;
-                case Codes.FAR, Codes.WRITE, Codes.AWAIT, Codes.START, Codes.STOP, Codes.HALT -> EVENT;
-                case Codes.READ -> Word.low(word) == Codes.TIME || Word.low(word) == Codes.CORE ? op : EVENT;
-                default -> Word.hasConstant(word) ? op + CONSTANT : op;
-            };
-        }
-        return (long) kind << 32 | Integer.toUnsignedLong(word);
-    }
-
-    private static int jumpTarget(int[] r, int w, int op, int pc) {
-        if (!Word.jumpHasTarget(w)) {
-            return r[w & 15];
-        }
-        return op == Codes.NEAR ? Word.crossAddress(w) : pc + Word.distance(w);
-    }
-
-    private static int operandB(int[] r, int w) {
-        return Word.hasConstant(w) ? Word.constant(w) : r[w & 15];
-    }
-
-    private static int memoryAddress(int[] r, int w) {
-        return Word.hasConstant(w) ? r[w >>> 18 & 15] + Word.constant(w) : Word.absolute(w);
     }
 }
