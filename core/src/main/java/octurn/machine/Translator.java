@@ -7,8 +7,8 @@ import java.util.SortedSet;
 import java.util.TreeSet;
 import octurn.design.Cost;
 import octurn.isa.Codes;
+import octurn.isa.Form;
 import octurn.isa.Op;
-import octurn.isa.Timing;
 import octurn.isa.Word;
 import org.jspecify.annotations.Nullable;
 import org.objectweb.asm.ClassWriter;
@@ -131,9 +131,8 @@ final class Translator implements Opcodes {
         }
         return switch (op) {
             case JUMP, CALL, NEAR -> Word.jumpHasTarget(word);
-            case SET, UPPER, LOAD, STORE, JUMP_IF, AGAIN, DIV, REM -> true;
-            default ->
-                op.timing() == Timing.PLAIN && op.form() == octurn.isa.Form.THREE || op.timing() == Timing.MULTIPLY;
+            case SET, UPPER, LOAD, STORE, JUMP_IF, AGAIN -> true;
+            default -> op.form() == Form.THREE;
         };
     }
 
