@@ -7,7 +7,7 @@ import octurn.isa.Codes;
  * arithmetic wraps. Conditions go by the codes of {@code octurn.isa.Condition}; a test binds
  * them.
  */
-final class Alu {
+public final class Alu {
 
     private Alu() {}
 
@@ -88,7 +88,7 @@ final class Alu {
     }
 
     /** Whether the condition with this code holds. */
-    static boolean holds(int condition, int a, int b) {
+    public static boolean holds(int condition, int a, int b) {
         return switch (condition) {
             case 0 -> a == b;
             case 1 -> a != b;

@@ -1,5 +1,6 @@
 package octurn.report;
 
+import java.util.Collections;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Objects;
@@ -16,6 +17,8 @@ public final class Places {
     private final Program program;
     /** Labels of shared memory and names of images, by address; of several for one address the first. */
     private final NavigableMap<Integer, String> shared = new TreeMap<>();
+    /** The same by name, without losing any. */
+    private final NavigableMap<String, Integer> sharedByName = new TreeMap<>();
 
     /** The places of a program. */
     public Places(Program program) {
@@ -23,8 +26,10 @@ public final class Places {
         for (Block block : program.blocks()) {
             if (block.kind() == Block.Kind.IMAGE) {
                 shared.putIfAbsent(block.address(), block.name());
+                sharedByName.put(block.name(), block.address());
             } else if (block.kind() == Block.Kind.SHARED) {
                 block.labels().forEach((label, address) -> shared.putIfAbsent(address, label));
+                sharedByName.putAll(block.labels());
             }
         }
     }
@@ -36,7 +41,18 @@ public final class Places {
 
     /** The labels of shared memory and names of images, by address. */
     public NavigableMap<Integer, String> sharedLabels() {
-        return new TreeMap<>(shared);
+        return Collections.unmodifiableNavigableMap(shared);
+    }
+
+    /** The addresses of shared labels and images, by name. */
+    public NavigableMap<String, Integer> sharedAddresses() {
+        return Collections.unmodifiableNavigableMap(sharedByName);
+    }
+
+    /** The private addresses of the labels of a core's own section, by name. */
+    public NavigableMap<String, Integer> privateAddresses(int core) {
+        Block block = program.core(core);
+        return block == null ? new TreeMap<>() : new TreeMap<>(block.labels());
     }
 
     /** The labels of a core's own section, by address. */
@@ -111,8 +127,14 @@ public final class Places {
 
     /** A line's code: without its label, its comment, and blanks around it. */
     static String code(String line) {
-        int end = line.length();
-        int start = 0;
+        String code = line.substring(0, commentAt(line)).strip();
+        int colon = code.indexOf(':');
+        boolean label = colon > 0 && code.substring(0, colon).strip().matches("[A-Za-z_][A-Za-z0-9_]*");
+        return (label ? code.substring(colon + 1) : code).strip().replaceAll("\\s+", " ");
+    }
+
+    /** Where the comment of a line begins; its length if it has none. */
+    public static int commentAt(String line) {
         char quote = 0;
         for (int i = 0; i < line.length(); i++) {
             char c = line.charAt(i);
@@ -125,12 +147,9 @@ public final class Places {
             } else if (c == '"' || c == '\'') {
                 quote = c;
             } else if (c == ';') {
-                end = i;
-                break;
-            } else if (c == ':' && start == 0) {
-                start = i + 1;
+                return i;
             }
         }
-        return line.substring(start, end).strip().replaceAll("\\s+", " ");
+        return line.length();
     }
 }

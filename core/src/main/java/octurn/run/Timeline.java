@@ -1,5 +1,6 @@
 package octurn.run;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.NavigableMap;
@@ -57,6 +58,9 @@ public final class Timeline {
     private long bytes;
     private final Tape tape = new Tape();
     private final Tape pinTape = new Tape();
+    /** The pins before the first event of their tape. */
+    private Event pinsAtStart = new Event(Kind.PINS, 0, -1, 0, 0);
+
     private List<Alteration> alterations = List.of();
 
     private Timeline(Program program, Scenario scenario, long limit, long budget) {
@@ -358,7 +362,10 @@ public final class Timeline {
         return tape.events(from, to);
     }
 
-    /** The events of kind {@link Kind#PINS} of the cycles from .. to-1; for stretches that are long for all events. */
+    /**
+     * The levels of the pins over the cycles from .. to-1, as events of kind {@link Kind#PINS}; the first tells the
+     * levels at {@code from}. For stretches that are long for all events.
+     */
     public List<Event> pinEvents(long from, long to) {
         record(
                 pinTape,
@@ -369,7 +376,17 @@ public final class Timeline {
                 },
                 from,
                 to);
-        return pinTape.events(from, to);
+        List<Event> events = new ArrayList<>();
+        Event levels = pinsAtStart;
+        for (Event event : pinTape.events(0, to)) {
+            if (event.cycle() <= from) {
+                levels = event;
+            } else {
+                events.add(event);
+            }
+        }
+        events.add(0, new Event(Kind.PINS, from, -1, levels.a(), levels.b()));
+        return events;
     }
 
     /** Sees to it that a tape covers these cycles, and some around them for the next few steps. */
@@ -384,6 +401,14 @@ public final class Timeline {
         approach(scout, start - 1);
         if (scout.place() < start - 1) {
             scout.runTo(start - 1);
+        }
+        if (tape == pinTape) {
+            pinsAtStart = new Event(
+                    Kind.PINS,
+                    start,
+                    -1,
+                    Integer.toUnsignedLong(scout.chip.pinLevels()),
+                    Integer.toUnsignedLong(scout.chip.pinClashes()));
         }
         scout.listener = recorder;
         scout.runTo(end - 1);

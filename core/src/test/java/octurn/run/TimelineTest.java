@@ -112,11 +112,17 @@ class TimelineTest {
             long to = from + random.nextInt(300);
             timeline.moveTo(from + random.nextInt(50), Progress.NONE);
             assertThat(timeline.events(from, to)).isEqualTo(between(all, from, to));
-            assertThat(timeline.pinEvents(from, to))
-                    .isEqualTo(between(all, from, to).stream()
-                            .filter(event -> event.kind() == Kind.PINS)
-                            .toList());
+            List<Event> pins = timeline.pinEvents(from, to);
+            assertThat(pins.subList(1, pins.size())).isEqualTo(pinEvents(between(all, from + 1, to)));
+            List<Event> before = pinEvents(between(all, 0, from + 1));
+            long levels = before.isEmpty() ? 0 : before.get(before.size() - 1).a();
+            assertThat(pins.get(0).cycle()).isEqualTo(from);
+            assertThat(pins.get(0).a()).isEqualTo(levels);
         }
+    }
+
+    private static List<Event> pinEvents(List<Event> events) {
+        return events.stream().filter(event -> event.kind() == Kind.PINS).toList();
     }
 
     @ParameterizedTest
