@@ -180,7 +180,7 @@ class DocsTest {
 
         private static Executable lanes(Block block, Example example) {
             return () -> assertThat(String.join("\n", block.lines()))
-                    .isEqualTo(String.join("\n", Lanes.redraw(block.lines(), example.run())));
+                    .isEqualTo(String.join("\n", Lanes.redraw(block.lines(), example)));
         }
 
         private static void checkSums(Block block) {

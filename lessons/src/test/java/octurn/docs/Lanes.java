@@ -1,9 +1,11 @@
 package octurn.docs;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import octurn.arbiter.Rotation;
@@ -11,6 +13,7 @@ import octurn.design.Admission;
 import octurn.design.Design;
 import octurn.machine.State;
 import octurn.run.Run;
+import octurn.trace.Kind;
 
 /** Cores as the pages draw them: a lane each, a character a cycle. */
 final class Lanes {
@@ -23,7 +26,7 @@ final class Lanes {
     private Lanes() {}
 
     /** What a block of lanes should look like that shows these cores over as many cycles from the same one on. */
-    static List<String> redraw(List<String> block, Run run) {
+    static List<String> redraw(List<String> block, Example example) {
         Matcher head = HEAD.matcher(block.get(0));
         if (!head.matches()) {
             throw new IllegalArgumentException("lanes do not begin with \"cycle\": " + block.get(0));
@@ -38,11 +41,20 @@ final class Lanes {
                 cycles = Math.max(cycles, core.group(2).length());
             }
         }
+        Set<List<Long>> starts = new HashSet<>();
+        Run run = example.run((kind, cycle, core, a, b) -> {
+            if (kind == Kind.BEGIN) {
+                starts.add(List.of((long) core, cycle));
+            }
+        });
         for (long cycle = from; cycle < from + cycles; cycle++) {
             run.runTo(cycle);
             boolean over = run.isOver();
-            lanes.forEach((core, lane) ->
-                    lane.append(over ? "" : letter(run.chip().core(core).state())));
+            for (Map.Entry<Integer, StringBuilder> lane : lanes.entrySet()) {
+                boolean starting = starts.contains(List.of((long) lane.getKey(), cycle));
+                State state = run.chip().core(lane.getKey()).state();
+                lane.getValue().append(over ? "" : starting ? ">" : letter(state));
+            }
         }
         List<String> drawn = new ArrayList<>();
         drawn.add(ruler(from, cycles));
@@ -55,15 +67,15 @@ final class Lanes {
 
     private static String letter(State state) {
         return switch (state) {
-            case WORK -> "w";
-            case WAIT -> ".";
+            case WORK -> "#";
+            case WAIT -> "w";
             case SLOT -> "S";
             case CODE_WAIT -> "c";
             case CODE_SLOT -> "C";
             case LOAD_WAIT -> "l";
             case LOAD_SLOT -> "L";
             case SLEEP -> "z";
-            case IDLE -> "-";
+            case IDLE -> ".";
             case FAULT -> "!";
         };
     }
