@@ -2,8 +2,10 @@ package octurn.cli.process;
 
 import java.io.Console;
 import java.io.FileDescriptor;
+import java.io.FileInputStream;
 import java.io.FileOutputStream;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
@@ -23,22 +25,26 @@ import org.jspecify.annotations.Nullable;
  * All that a command knows of the world around it: where output goes and what can be shown there, the time, and what is
  * to be tidied up if the user breaks off. The only class that asks the process about its terminal.
  *
+ * @param in standard input
  * @param out standard output, unbuffered
  * @param err standard error, unbuffered
  * @param charset of both
  * @param outIsTerminal whether a person reads standard output as it comes
  * @param errIsTerminal the same for standard error
+ * @param isScreen whether standard input and output are a terminal with a cursor that can be moved about
  * @param colour whether lines may be coloured
  * @param columns of the terminal, at least 80
  * @param nanoTime a clock that only moves on
  * @param cleanups done if the process is ended from outside
  */
 public record Surroundings(
+        InputStream in,
         OutputStream out,
         OutputStream err,
         Charset charset,
         boolean outIsTerminal,
         boolean errIsTerminal,
+        boolean isScreen,
         boolean colour,
         int columns,
         LongSupplier nanoTime,
@@ -55,11 +61,13 @@ public record Surroundings(
         Map<String, String> environment = System.getenv();
         boolean outIsTerminal = isTerminal(1);
         return new Surroundings(
+                new FileInputStream(FileDescriptor.in),
                 new FileOutputStream(FileDescriptor.out),
                 new FileOutputStream(FileDescriptor.err),
                 consoleCharset(),
                 outIsTerminal,
                 isTerminal(2),
+                outIsTerminal && isTerminal(0) && hasCursor(environment),
                 outIsTerminal && mayColour(environment),
                 columns(environment.get("COLUMNS")),
                 System::nanoTime,
@@ -144,8 +152,14 @@ public record Surroundings(
     /** See no-color.org: any value but an empty one asks for no colour. */
     static boolean mayColour(Map<String, String> environment) {
         boolean refused = !environment.getOrDefault("NO_COLOR", "").isEmpty();
-        String terminal = environment.getOrDefault("TERM", "");
-        return !refused && !terminal.isEmpty() && !terminal.equals("dumb");
+        return !refused && hasCursor(environment);
+    }
+
+    /** Whether the terminal is more than a typewriter; Windows has no name for its own. */
+    static boolean hasCursor(Map<String, String> environment) {
+        boolean windows = environment.getOrDefault("OS", "").startsWith("Windows");
+        String terminal = environment.getOrDefault("TERM", windows ? "windows" : "");
+        return !terminal.isEmpty() && !terminal.equals("dumb");
     }
 
     /** The character set of the locale; Java 17 to 25 tell it by different names. */
