@@ -1,6 +1,7 @@
 package octurn.asm;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
@@ -163,6 +164,7 @@ final class Layout {
                 }
             }
         }
+        Collections.sort(section.cores);
     }
 
     private boolean give(Section section, long core, Place place) {
@@ -245,11 +247,7 @@ final class Layout {
                 section.place,
                 "this section fills shared words %d..%d, the one of line %d fills %d..%d"
                         .formatted(
-                                section.address,
-                                section.end() - 1,
-                                other.place.line(),
-                                other.address,
-                                other.end() - 1),
+                                section.address, section.end() - 1, other.place.line(), other.address, other.end() - 1),
                 "move one of them, or leave out its address");
     }
 

@@ -14,8 +14,6 @@ final class Lexer {
         "|", "~", "<", ">"
     };
 
-    private static final String CHARACTER = "one character, as in 'A'; a text of several as in \"..\"";
-
     private static final String ESCAPES = "\\n \\r \\t \\0 \\\\ \\\" \\'";
 
     private final int number;
@@ -114,18 +112,15 @@ final class Lexer {
 
     private void character() {
         int start = at++;
-        if (at < line.length() && line.charAt(at) == '\'') {
-            at++;
-            throw new Mistake(place(start), "no character between the quotes", CHARACTER);
-        }
-        int value = at < line.length() ? escapable(start) : 0;
-        int close = line.indexOf('\'', at);
-        boolean one = close == at;
-        at = close < 0 ? at : close + 1;
-        if (!one) {
-            String what =
-                    close < 0 ? "a character in quotes has no closing quote" : "more than one character in quotes";
-            throw new Mistake(place(start), what, CHARACTER);
+        boolean empty = at == line.length() || line.charAt(at) == '\'';
+        int value = empty ? 0 : escapable(start);
+        boolean closed = at < line.length() && line.charAt(at) == '\'';
+        at += closed ? 1 : 0;
+        if (empty || !closed) {
+            throw new Mistake(
+                    place(start),
+                    "single quotes hold one character",
+                    "as in 'A'; a text of several stands in double quotes");
         }
         add(Kind.NUMBER, line.substring(start, at), value, start);
     }

@@ -60,7 +60,8 @@ final class Section {
     }
 
     /** What a label stands for that comes now; null if a mistake makes that unknown. */
-    @Nullable Value label() {
+    @Nullable
+    Value label() {
         return measured && (placed || isPrivate()) ? new Value(labelAddress(size), home) : null;
     }
 
