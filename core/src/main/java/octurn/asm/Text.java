@@ -16,6 +16,9 @@ final class Text {
     }
 
     static String escaped(String text) {
+        if (text.length() <= LONGEST && text.chars().allMatch(c -> c >= ' ' && c < 0x7F)) {
+            return text;
+        }
         StringBuilder out = new StringBuilder();
         text.codePoints().limit(LONGEST).forEach(c -> append(out, c));
         return text.codePointCount(0, text.length()) > LONGEST ? out + ".." : out.toString();

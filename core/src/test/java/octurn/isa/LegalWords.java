@@ -2,7 +2,9 @@ package octurn.isa;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
+import java.util.stream.Collectors;
 
 /**
  * The encoding table once more, as patterns of 32 bits, for tests: a legal word is one that fits a pattern. It shares
@@ -20,6 +22,10 @@ record LegalWords(Op op, int fixed, int free) {
     private static final int[] WRITABLE = {1, 2, 8, 9, 10, 11, 12, 13, 14, 15};
 
     static final List<LegalWords> ALL = all();
+
+    /** The same by their first six bits. */
+    private static final Map<Integer, List<LegalWords>> BY_CODE =
+            ALL.stream().collect(Collectors.groupingBy(legal -> legal.fixed >>> 26));
 
     private static List<LegalWords> all() {
         List<LegalWords> all = new ArrayList<>();
@@ -94,7 +100,7 @@ record LegalWords(Op op, int fixed, int free) {
 
     /** The instruction that this word is, or null. */
     static Op of(int word) {
-        for (LegalWords legal : ALL) {
+        for (LegalWords legal : BY_CODE.getOrDefault(word >>> 26, List.of())) {
             if (legal.has(word)) {
                 return legal.op;
             }
