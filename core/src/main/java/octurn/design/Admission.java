@@ -5,8 +5,36 @@ import java.util.List;
 /** Which core is admitted to the shared memory, and when: the policy with its settings. */
 public sealed interface Admission {
 
+    /** The policies, as written in a design file. */
+    List<String> POLICIES = List.of("rotation", "next-waiting", "priority", "first-come", "lottery", "own-port");
+
     /** As written in a design file. */
     String policy();
+
+    /**
+     * A policy with the settings that a design file need not give.
+     *
+     * @throws IllegalArgumentException if there is no such policy
+     */
+    static Admission plain(String policy, int cores) {
+        return switch (policy) {
+            case "rotation" -> new Rotation(Design.plainOrder(cores));
+            case "next-waiting" -> new NextWaiting();
+            case "priority" -> new Priority(Design.plainOrder(cores));
+            case "first-come" -> new FirstCome();
+            case "lottery" -> new Lottery(Design.plainWeights(cores), Lottery.DEFAULT_SEED);
+            case "own-port" -> new OwnPort();
+            default -> throw new IllegalArgumentException("admission.policy: there is no \"%s\"".formatted(policy));
+        };
+    }
+
+    /** The same policy for another number of cores: an order or weights that are plain become those of the new number. */
+    default Admission forCores(int before, int after) {
+        if (this instanceof Lottery lottery && lottery.weights().equals(Design.plainWeights(before))) {
+            return new Lottery(Design.plainWeights(after), lottery.seed());
+        }
+        return equals(plain(policy(), before)) ? plain(policy(), after) : this;
+    }
 
     /**
      * Slots in strict rotation, whether their owners want them or not.

@@ -3,6 +3,7 @@ package octurn.design;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
 
 /**
@@ -112,6 +113,52 @@ public record Design(
                         .filter(core -> !rotation.order().contains(core))
                         .toList()
                 : List.of();
+    }
+
+    /** This design under another name. */
+    public Design withName(String newName) {
+        return new Design(newName, cores, privateWords, sharedWords, slotCycles, admission, cost, pins, clock);
+    }
+
+    /**
+     * This design with another policy.
+     *
+     * @throws IllegalArgumentException if its order or weights do not go with the cores
+     */
+    public Design withAdmission(Admission newAdmission) {
+        return new Design(name, cores, privateWords, sharedWords, slotCycles, newAdmission, cost, pins, clock);
+    }
+
+    /** This design with another kind of clock source. */
+    public Design withClockSource(Clock.Source source) {
+        return withClock(before -> new Clock(source, before.hertz(), before.multiplier(), before.tolerancePpm()));
+    }
+
+    Design withCores(int newCores) {
+        return new Design(
+                name,
+                newCores,
+                privateWords,
+                sharedWords,
+                slotCycles,
+                admission.forCores(cores, newCores),
+                cost,
+                pins,
+                clock);
+    }
+
+    Design withParts(int newPrivateWords, int newSharedWords, int newSlotCycles, int newPins) {
+        return new Design(name, cores, newPrivateWords, newSharedWords, newSlotCycles, admission, cost, newPins, clock);
+    }
+
+    Design withCost(UnaryOperator<Cost> change) {
+        return new Design(
+                name, cores, privateWords, sharedWords, slotCycles, admission, change.apply(cost), pins, clock);
+    }
+
+    Design withClock(UnaryOperator<Clock> change) {
+        return new Design(
+                name, cores, privateWords, sharedWords, slotCycles, admission, cost, pins, change.apply(clock));
     }
 
     private static void checkName(String name) {
