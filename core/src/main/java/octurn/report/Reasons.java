@@ -75,42 +75,36 @@ public final class Reasons {
         long wait = slot - asked;
         long before = slotBefore(rotation, core.number(), asked);
         reasons.add(
-                "Core %d is admitted only in the cycle in which a slot of its own opens: %s. What the other cores do makes no difference."
-                        .formatted(core.number(), slots(rotation, core.number(), before, slot)));
+                "It is admitted only in the cycle in which a slot of its own opens: %s. The other cores make no difference."
+                        .formatted(slots(rotation, core.number(), before, slot)));
         if (before < 0) {
-            reasons.add("Its first slot opens at %d, %s after it asked.".formatted(slot, Sentences.cycles(wait)));
-            reasons.add(useTheWait(wait));
-            return;
+            reasons.add("Its first slot opens %s after it asked.".formatted(Sentences.cycles(wait)));
+        } else {
+            reasons.add("It asked %s after its slot at %d had opened, so it waits for the one at %d: %s."
+                    .formatted(Sentences.cycles(asked - before), before, slot, Sentences.cycles(wait)));
+            if (core.state() == State.WAIT) {
+                reasons.add(sooner(moment, core, asked, before));
+            }
         }
+        reasons.add(
+                "To wait less: put up to %s of other work before this access, they cost nothing; or make fewer accesses (private RAM; bump or swap instead of fetch and post); or give core %d more slots in the design's order; or take a policy that admits on demand."
+                        .formatted(Sentences.cycles(wait), core.number()));
+    }
+
+    /** Whether the slot before could have been met by doing less. */
+    private String sooner(Moment moment, Core core, long asked, long before) {
         long late = asked - before;
-        reasons.add("It asked at %d, %s after its slot at %d had opened, so it waits for the one at %d: %s."
-                .formatted(asked, Sentences.cycles(late), before, slot, Sentences.cycles(wait)));
-        if (core.state() != State.WAIT) {
-            return;
-        }
         Event access = moment.last(core.number(), ADMISSIONS);
         long work = access == null ? -1 : asked - access.cycle() - design.slotCycles();
         if (access != null && access.cycle() == before) {
-            reasons.add(
-                    "It used the slot at %d for its access before this one, and asked again %s later: there is no earlier slot for it to meet."
-                            .formatted(before, Sentences.cycles(work + design.slotCycles())));
-        } else if (work >= 0 && late > work - design.cost().plain()) {
-            reasons.add(
-                    "Only %s of work lie between the end of its access before this one and this request: too little to be %s sooner."
-                            .formatted(Sentences.cycles(work), Sentences.cycles(late)));
-        } else {
-            reasons.add(
-                    "To wait less by doing less: take at least %s of work out before this access, and it meets the slot at %d and does not wait. Taking out fewer only makes the wait longer."
-                            .formatted(Sentences.cycles(late), before));
+            return "That slot at %d was in use by its own access before this one.".formatted(before);
         }
-        reasons.add(useTheWait(wait));
-        reasons.add(
-                "Other ways: fewer accesses (keep words in private RAM; bump and swap do in one access what fetch and post do in two), more slots for this core in the design's order, or a policy that admits on demand.");
-    }
-
-    private static String useTheWait(long wait) {
-        return "To put the wait to use: up to %s of other work, moved to before this access, cost nothing."
-                .formatted(Sentences.cycles(wait));
+        if (work >= 0 && late > work - design.cost().plain()) {
+            return "Doing less does not help here: only %s of work lie between its access before this one and this request."
+                    .formatted(Sentences.cycles(work));
+        }
+        return "Doing less helps only from %s on: with so much less work before it, this access meets the slot at %d and does not wait."
+                .formatted(Sentences.cycles(late), before);
     }
 
     private String slots(Rotation rotation, int core, long before, long slot) {

@@ -72,6 +72,7 @@ public final class Commands {
     public static CommandLine commandLine(Surroundings surroundings) {
         CommandLine root = new CommandLine(new Root())
                 .addSubcommand(new RunCommand(surroundings))
+                .addSubcommand(new StepCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings))
                 .addSubcommand(new DesignCommand(surroundings))

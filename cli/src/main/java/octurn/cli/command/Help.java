@@ -14,6 +14,7 @@ public final class Help {
 
             Commands:
               run PROGRAM         run a program and report where every cycle went
+              step PROGRAM        look at a run cycle by cycle, forwards and backwards
               check PROGRAM       look for errors in a program, and run nothing
               list PROGRAM        list a program: addresses, words, times, what they say
               design [FILE]       show a chip's design and what follows from it

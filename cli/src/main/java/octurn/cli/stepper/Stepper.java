@@ -182,19 +182,14 @@ public final class Stepper {
         }
     }
 
-    /** Whether the last answer is still worth showing; asking makes it old. */
+    /** The answer to the last command. */
     public Answer answer() {
         return answer;
     }
 
-    /** Forgets the last answer, as a key that does nothing does. */
-    public void forgetAnswer() {
-        answer = Answer.done("");
-    }
-
-    /** The answer of a command that was not typed: a key that means nothing, for instance. */
-    public void answerWith(Answer other) {
-        answer = other;
+    /** Says of a key that it means nothing. */
+    public void answerWith(String key) {
+        answer = Answer.refused("the key %s means nothing here; ? lists those that do".formatted(key));
     }
 
     // ---- what commands work with ----
@@ -314,8 +309,12 @@ public final class Stepper {
         return timeline.moment(PAST, COMING);
     }
 
-    /** Why the chosen core waits. */
-    List<String> reasons() {
+    /** If it has just been asked why the chosen core waits: the reasons, once. */
+    List<String> takeReasons() {
+        if (look().overlay() != Overlay.WHY) {
+            return List.of();
+        }
+        look(look().withOverlay(Overlay.NONE));
         return reasons.of(moment(), core());
     }
 
@@ -506,19 +505,17 @@ public final class Stepper {
     }
 
     private String hint() {
-        String right = glyphs.sign("\u2192", "Right");
-        String left = glyphs.sign("\u2190", "Left");
+        String arrows = glyphs.sign("\u2192 \u2190", "Right Left");
         String upDown = glyphs.sign("\u2191 \u2193", "Up Down");
         if (!touched) {
-            return "New here? %s steps a cycle, %s back, %s choose a core, y says why it waits, ? helps, u undoes."
-                    .formatted(right, left, upDown);
+            return "New here? %s step, %s choose a core, y says why it waits, ? helps, u undoes"
+                    .formatted(arrows, upDown);
         }
         if (timeline.chip().core(core()).state().isWaiting()) {
-            return "y why core %d waits  a to its admission  %s cycle  i I instruction  ? help  : command"
-                    .formatted(core(), left + right);
+            return "y why it waits  a to its admission  %s cycle  i instruction  ? help  : command"
+                    .formatted(arrows);
         }
-        return "%s cycle  i I instruction  s S slot  r R rotation  w next request  ? help  : command"
-                .formatted(left + right);
+        return "%s cycle  i instruction  s slot  r rotation  w request  ? help  : command".formatted(arrows);
     }
 
     /** The bookmarks, by name. */

@@ -97,19 +97,31 @@ final class LanesView {
     }
 
     private void bar(int row) {
-        area.put(row, barColumn(), glyphs.sign("\u2502", "|"), Ink.STRONG);
+        area.put(row, barColumn(), glyphs.sign("\u2503", "|"), Ink.STRONG);
     }
 
     // ---- above the lanes ----
 
     private void heading() {
-        String turn = scene.sentences().turn(moment);
         int column = column(now);
-        area.putCut(0, 0, turn, Ink.PLAIN, column - 2);
+        area.putCut(0, 0, turn(column - 2), Ink.PLAIN, column - 2);
         area.put(0, column, glyphs.sign("\u25bc", "v") + " now", Ink.STRONG);
         area.putRight(0, column(right() - 1) + 1, "coming " + glyphs.sign("\u2192", "->"), Ink.WEAK);
         int text = textColumn();
         area.put(0, text, "state  for left doing", Ink.WEAK);
+    }
+
+    /** Whose turn it is, in as many words as there is room for. */
+    private String turn(int columns) {
+        String turn = scene.sentences().turn(moment);
+        if (turn.length() <= columns) {
+            return turn;
+        }
+        if (rotation != null) {
+            return "core %d's slot, %d of %d"
+                    .formatted(rotation.owner(now), now % design.slotCycles() + 1, design.slotCycles());
+        }
+        return turn.startsWith("The memory") ? "memory is free" : turn.substring(0, turn.indexOf('.'));
     }
 
     private void rulers() {
@@ -143,8 +155,8 @@ final class LanesView {
      */
     private void stretch(int row, long from, long to, int core, LongFunction<Ink> ink, boolean tensAbove) {
         String number = Integer.toString(core);
-        String line = glyphs.sign("\u2500", "-");
-        String lineEnd = glyphs.sign("\u2574", "-");
+        String line = glyphs.sign("\u254c", "-");
+        String lineEnd = " ";
         if (to - from < number.length()) {
             if (tensAbove) {
                 put(row - 1, from, number.substring(0, 1), ink.apply(from));
@@ -188,6 +200,10 @@ final class LanesView {
 
     private void holders(int row) {
         long from = Math.max(0, left);
+        // A slot that begins out of sight has its number there.
+        while (from > moment.from() && holder(from) >= 0 && !isAdmission(holder(from), from)) {
+            from--;
+        }
         while (from < right()) {
             int holder = holder(from);
             long to = from + 1;

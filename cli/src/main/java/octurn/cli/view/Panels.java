@@ -81,7 +81,7 @@ final class Panels {
     }
 
     private void title(Area area, int row, Panel panel, boolean chosen) {
-        area.fill(row, 0, area.columns(), glyphs.sign("\u2500", "-"), Ink.WEAK);
+        area.fill(row, 0, area.columns(), glyphs.sign("\u254c", "-"), Ink.WEAK);
         area.put(row, 1, " " + title(panel) + " ", chosen ? Ink.STRONG_REVERSED : Ink.PLAIN);
         area.zone(row, 0, 1, area.columns(), "show " + (chosen ? "next" : panel.text()), "", "");
     }

@@ -116,7 +116,7 @@ final class PinsView {
         for (int i = 0; i < width; i++) {
             if (start + (i + 1) * scale > 0) {
                 String mark = scale > 1 && edge[i]
-                        ? glyphs.sign("\u2502", "|")
+                        ? glyphs.sign("\u2503", "|")
                         : high[i] ? glyphs.sign("\u2594", "^") : glyphs.sign("\u2581", "_");
                 area.put(row, column + NUMBER + i, clash[i] ? "!" : mark, clash[i] ? Ink.ALARM : Ink.PLAIN);
             }

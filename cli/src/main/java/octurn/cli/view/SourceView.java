@@ -108,7 +108,7 @@ final class SourceView {
 
     private void line(int row, int line, int current, int chosen) {
         Glyphs glyphs = area.glyphs();
-        String text = program.sourceLine(line);
+        String text = area.columns() < ROOMY ? closer(program.sourceLine(line)) : program.sourceLine(line);
         boolean here = line == current;
         area.put(row, 0, scene.stopLines().contains(line) ? glyphs.sign("\u25cf", "*") : " ", Ink.RED);
         area.put(row, 1, here ? glyphs.sign("\u25b8", ">") : line == chosen ? glyphs.sign("\u00bb", "=") : " ", Ink.STRONG);
@@ -124,6 +124,15 @@ final class SourceView {
         String shown = glyphs.visible(text.substring(0, comment), 0);
         int column = area.put(row, NUMBERS - 1, shown, ink, end);
         area.put(row, column, glyphs.visible(text.substring(comment), column - NUMBERS + 1), here ? ink : Ink.WEAK, end);
+    }
+
+    /** A line with less blank space, up to its first text in quotes, where there is little room. */
+    static String closer(String line) {
+        int quote = line.indexOf('"');
+        String code = quote < 0 ? line : line.substring(0, quote);
+        int indent = code.length() - code.stripLeading().length();
+        return " ".repeat(Math.min(indent, 3)) + code.stripLeading().replaceAll("\\s+", " ")
+                + (quote < 0 ? "" : line.substring(quote));
     }
 
     private void number(int row, int endColumn, @Nullable Long number, Ink ink) {

@@ -114,7 +114,7 @@ public final class StepScreen {
         int top = layout.titleRow();
         int source = layout.sourceColumns();
         int rows = layout.detailRows() + 1;
-        String line = area.glyphs().sign("\u2500", "-");
+        String line = area.glyphs().sign("\u254c", "-");
         area.fill(top, 0, source, line, Ink.WEAK);
         area.put(top, 0, SourceView.title() + " ", Ink.PLAIN);
         SourceView.draw(area.part(top + 1, 0, rows - 1, source - 1), scene);
@@ -122,9 +122,9 @@ public final class StepScreen {
         for (int i = 0; i < layout.panelColumns(); i++) {
             int column = source + i * (StepLayout.PANEL + 1);
             for (int row = 1; row < rows; row++) {
-                area.put(top + row, column, area.glyphs().sign("\u2502", "|"), Ink.WEAK);
+                area.put(top + row, column, area.glyphs().sign("\u258f", "|"), Ink.WEAK);
             }
-            area.put(top, column, area.glyphs().sign("\u252c", "+"), Ink.WEAK);
+            area.put(top, column, area.glyphs().sign("\u254c", "+"), Ink.WEAK);
             columns.add(area.part(top, column + 1, rows, StepLayout.PANEL));
         }
         new Panels(scene, area.glyphs()).fill(columns);
@@ -153,7 +153,7 @@ public final class StepScreen {
         List<String> lines = overlayLines(scene, glyphs, area.columns());
         int room = area.rows() - 1;
         int top = Math.max(0, Math.min(scene.look().overlayScroll(), lines.size() - room));
-        area.fill(0, 0, area.columns(), glyphs.sign("\u2500", "-"), Ink.WEAK);
+        area.fill(0, 0, area.columns(), glyphs.sign("\u254c", "-"), Ink.WEAK);
         area.put(0, 1, " " + glyphs.visible(scene.overlayTitle()) + " ", Ink.STRONG_REVERSED);
         String more = lines.size() <= room
                 ? " Esc closes "
