@@ -1,5 +1,6 @@
 package octurn.machine;
 
+import java.util.Arrays;
 import octurn.design.Cost;
 import octurn.isa.Codes;
 import octurn.isa.Word;
@@ -45,6 +46,9 @@ final class PrivateWork {
     /** By private address: the translation that can be entered there. */
     private @Nullable Translation @Nullable [] entries;
 
+    /** By private address: whether a translation that can be entered covers it. Of no length while there are none. */
+    private boolean[] covered = {};
+
     private int translated;
     private long heat;
 
@@ -83,7 +87,7 @@ final class PrivateWork {
                 Translation translation = entries[pc];
                 if (translation != null) {
                     core.pc = pc;
-                    time = translation.run(core, time, horizon);
+                    time = translation.run(core, time, horizon, covered);
                     pc = core.pc;
                     continue;
                 }
@@ -238,20 +242,25 @@ final class PrivateWork {
             translated++;
             if (entries == null) {
                 entries = new Translation[core.ram.length];
+                covered = new boolean[core.ram.length];
             }
             for (int address : made.entries()) {
                 entries[address] = made;
             }
+            made.note(covered);
         }
     }
 
     /** A word was stored here: a translation that was made from what stood there is no longer right. */
     private void stored(int address) {
-        if (entries != null) {
+        if (entries != null && covered[address]) {
+            Arrays.fill(covered, false);
             for (int i = 0; i < entries.length; i++) {
                 Translation translation = entries[i];
                 if (translation != null && translation.covers(address)) {
                     entries[i] = null;
+                } else if (translation != null) {
+                    translation.note(covered);
                 }
             }
         }

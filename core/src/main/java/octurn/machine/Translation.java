@@ -12,9 +12,10 @@ final class Translation {
          * Runs from the core's program counter, which is one of the entries, as long as it can and no instruction would
          * end after the horizon. Leaves program counter, registers, RAM and count of instructions as they are then.
          *
+         * @param covered by private address whether a translation was made from the word there: no store goes to it
          * @return the cycle at which the next instruction starts
          */
-        long run(Core core, long time, long horizon);
+        long run(Core core, long time, long horizon, boolean[] covered);
     }
 
     private final Code code;
@@ -30,8 +31,8 @@ final class Translation {
     }
 
     /** Runs the code, as {@link Code#run} says. */
-    long run(Core core, long time, long horizon) {
-        return code.run(core, time, horizon);
+    long run(Core core, long time, long horizon, boolean[] covered) {
+        return code.run(core, time, horizon, covered);
     }
 
     /** The addresses at which it can be entered, ascending. */
@@ -43,6 +44,11 @@ final class Translation {
     boolean covers(int address) {
         int i = address - first;
         return i >= 0 && i < words.length;
+    }
+
+    /** Notes the addresses that it covers. */
+    void note(boolean[] covered) {
+        Arrays.fill(covered, first, first + words.length, true);
     }
 
     /** Whether these words are still what it was made from. */

@@ -21,7 +21,7 @@ import org.objectweb.asm.Opcodes;
  * place, in which registers are local variables and time is added up block by block.
  *
  * <p>What an instruction computes is not said again here: the bytecode calls {@link Alu}. What is not plain private work
- * (accesses, ports, sleeping, faults, jumps to registers, stores into the translated code itself) is left: the code
+ * (accesses, ports, sleeping, faults, jumps to registers, stores into translated code) is left: the code
  * returns with the core about to start that instruction.
  */
 final class Translator implements Opcodes {
@@ -30,17 +30,18 @@ final class Translator implements Opcodes {
     private static final int MOST = 200;
 
     private static final String OWN = "octurn/machine/";
-    private static final String RUN_SIGNATURE = "(L" + OWN + "Core;JJ)J";
+    private static final String RUN_SIGNATURE = "(L" + OWN + "Core;JJ[Z)J";
 
-    // Local variables: core, time, horizon, then these.
+    // Local variables: what comes in, then these.
     private static final int CORE = 1;
     private static final int TIME = 2;
     private static final int HORIZON = 4;
-    private static final int DONE = 6;
-    private static final int RAM = 8;
-    private static final int REGISTERS = 9;
-    private static final int PC = 10;
-    private static final int R0 = 11;
+    private static final int COVERED = 6;
+    private static final int DONE = 7;
+    private static final int RAM = 9;
+    private static final int REGISTERS = 10;
+    private static final int PC = 11;
+    private static final int R0 = 12;
 
     private final int[] ram;
     private final Cost cost;
@@ -282,12 +283,14 @@ final class Translator implements Opcodes {
                 case Codes.SET -> {
                     push(m, Word.wide(word));
                     m.visitVarInsn(ISTORE, R0 + Word.rd(word));
+                    cycles += cost.plain();
                 }
                 case Codes.UPPER -> {
                     m.visitVarInsn(ILOAD, R0 + Word.rd(word));
                     push(m, Word.upper(word));
                     alu(m, "upper");
                     m.visitVarInsn(ISTORE, R0 + Word.rd(word));
+                    cycles += cost.plain();
                 }
                 case Codes.LOAD, Codes.STORE -> {
                     pushAddress(m, word);
@@ -296,16 +299,14 @@ final class Translator implements Opcodes {
                     flush(m, cycles, done);
                     cycles = 0;
                     done = 0;
-                    // Outside the memory: a fault. Into this code: it must be translated anew.
+                    // Outside the memory: a fault. Into code: it must be translated anew.
                     push(m, ram.length);
                     unsignedLess(m);
                     leaveIf(m, IFEQ, address, leave);
                     if (op == Codes.STORE) {
+                        m.visitVarInsn(ALOAD, COVERED);
                         m.visitVarInsn(ILOAD, PC);
-                        push(m, addresses.first());
-                        m.visitInsn(ISUB);
-                        push(m, addresses.last() + 1 - addresses.first());
-                        unsignedLess(m);
+                        m.visitInsn(BALOAD);
                         leaveIf(m, IFNE, address, leave);
                     }
                     m.visitVarInsn(ALOAD, RAM);
