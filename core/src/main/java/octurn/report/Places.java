@@ -119,10 +119,30 @@ public final class Places {
 
     /** The word that the program put at this place, or null. */
     private @Nullable Integer written(Core core, boolean inShared, int address) {
-        int origin = inShared ? address : core.origin(address);
-        Block block = inShared || origin >= 0 ? program.shared(origin) : program.core(core.number());
-        int index = origin >= 0 && block != null ? origin - block.address() : address;
+        Block block = block(core, inShared, address);
+        int index = index(block, core, inShared, address);
         return block != null && index >= 0 && index < block.words().length ? block.words()[index] : null;
+    }
+
+    /** Whether the program wrote what it put at this place as an instruction, and not as data. */
+    public boolean isCode(Core core, boolean inShared, int address) {
+        Block block = block(core, inShared, address);
+        int index = index(block, core, inShared, address);
+        return block != null && index >= 0 && index < block.code().length && block.code()[index];
+    }
+
+    /** The section that the word at this place comes from, or null. */
+    private @Nullable Block block(Core core, boolean inShared, int address) {
+        int origin = inShared ? address : core.origin(address);
+        if (origin >= 0) {
+            return program.shared(origin);
+        }
+        return origin == Core.FROM_PROGRAM ? program.core(core.number()) : null;
+    }
+
+    private static int index(@Nullable Block block, Core core, boolean inShared, int address) {
+        int origin = inShared ? address : core.origin(address);
+        return block != null && origin >= 0 ? origin - block.address() : address;
     }
 
     /** A line's code: without its label, its comment, and blanks around it. */

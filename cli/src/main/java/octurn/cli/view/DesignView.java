@@ -156,8 +156,7 @@ public final class DesignView {
         item(
                 "memory",
                 "%s words a second when every slot is used (%s MB/s)"
-                        .formatted(
-                                Numbers.groupedSignificant(words, 9), Numbers.groupedSignificant(4 * words / 1e6, 6)));
+                        .formatted(Numbers.rate(words), Numbers.groupedSignificant(4 * words / 1e6, 6)));
         item("", remark());
     }
 
@@ -172,7 +171,7 @@ public final class DesignView {
     }
 
     private String rate(double perCycle) {
-        return Numbers.groupedSignificant(perCycle * design.clock().chipHertz(), 9);
+        return Numbers.rate(perCycle * design.clock().chipHertz());
     }
 
     private String waitText(CoreTurns core) {

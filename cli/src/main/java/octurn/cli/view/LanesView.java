@@ -289,7 +289,7 @@ final class LanesView {
     private void text(int row, Core core, boolean chosen) {
         int column = textColumn();
         State state = core.state();
-        Ink ink = chosen ? Ink.STRONG : state.isWaiting() || state == State.FAULT ? Ink.PLAIN : Ink.WEAK;
+        Ink ink = chosen ? Ink.STRONG : state == State.IDLE ? Ink.WEAK : Ink.PLAIN;
         area.put(row, column, LaneMarks.brief(state), ink);
         area.putRight(row, column + 10, shorter(now - since(core)), ink);
         if (state != State.IDLE && state != State.FAULT) {

@@ -14,15 +14,19 @@ import octurn.cli.view.Canvas.Area;
  * @param labels names by address
  * @param written addresses that were written at the beginning of the present cycle
  * @param touching who touches a word now; empty for nobody
+ * @param code the instruction in a word that is one; empty for data
  */
 record MemoryView(
         int words,
         IntUnaryOperator value,
         NavigableMap<Integer, String> labels,
         Set<Integer> written,
-        IntFunction<String> touching) {
+        IntFunction<String> touching,
+        IntFunction<String> code) {
 
     private static final int ADDRESS = 6;
+    /** Column at which an instruction begins, behind a short label. */
+    private static final int INSTRUCTION = 13;
 
     /** Draws words from an address on. */
     void draw(Area area, int top, NumberBase base) {
@@ -34,12 +38,18 @@ record MemoryView(
             int address = top + row;
             String who = touching.apply(address);
             String label = labels.get(address);
+            String instruction = base == NumberBase.DECIMAL ? code.apply(address) : "";
+            boolean isCode = !instruction.isEmpty();
             Ink ink = who.isEmpty() ? Ink.PLAIN : Ink.STRONG;
             area.putRight(row, wide ? 4 : ADDRESS, wide ? lastDigits(address, glyphs) : Integer.toString(address), who.isEmpty() ? Ink.WEAK : Ink.STRONG);
             if (label != null) {
-                area.putCut(row, ADDRESS + 1, label, ink, labelEnd);
+                area.putCut(row, ADDRESS + 1, label, ink, isCode ? INSTRUCTION - 1 : labelEnd);
             }
-            area.putRight(row, valueEnd, base.write(value.applyAsInt(address)), ink);
+            if (isCode) {
+                area.putCut(row, INSTRUCTION, instruction, ink, valueEnd);
+            } else {
+                area.putRight(row, valueEnd, base.write(value.applyAsInt(address)), ink);
+            }
             if (written.contains(address)) {
                 area.put(row, wide ? 4 : valueEnd, "*", Ink.STRONG);
             }

@@ -31,13 +31,12 @@ final class Numbers {
         if (number < whole) {
             return Long.toString(number);
         }
-        int unit = 0;
-        BigDecimal scaled = BigDecimal.valueOf(number);
-        while (scaled.compareTo(BigDecimal.valueOf(999.5)) >= 0 && unit < UNITS.length - 1) {
-            scaled = scaled.movePointLeft(3);
-            unit++;
-        }
-        return digits(scaled, 3) + UNITS[unit];
+        // Rounded first: 999.9 thousand is a million.
+        BigDecimal rounded = BigDecimal.valueOf(number).round(new MathContext(3, RoundingMode.HALF_UP));
+        int unit = (rounded.precision() - rounded.scale() - 1) / 3;
+        int decimals = 2 - (rounded.precision() - rounded.scale() - 1) % 3;
+        BigDecimal scaled = rounded.movePointLeft(3 * unit);
+        return scaled.setScale(decimals, RoundingMode.UNNECESSARY).toPlainString() + UNITS[unit];
     }
 
     /** A mean, in at most 5 columns. */
@@ -63,18 +62,17 @@ final class Numbers {
         return grouped(rounded.longValue()) + (point < 0 ? "" : text.substring(point));
     }
 
+    /** So many a second: whole from 1000 on, below with four digits. */
+    static String rate(double perSecond) {
+        return perSecond >= 999.5 ? grouped(Math.round(perSecond)) : significant(perSecond, 4);
+    }
+
     private static String plain(BigDecimal number) {
         if (number.signum() == 0) {
             return "0";
         }
         BigDecimal stripped = number.stripTrailingZeros();
         return (stripped.scale() < 0 ? stripped.setScale(0) : stripped).toPlainString();
-    }
-
-    private static String digits(BigDecimal number, int digits) {
-        int whole = number.precision() - number.scale();
-        return number.setScale(Math.max(0, digits - whole), RoundingMode.HALF_UP)
-                .toPlainString();
     }
 
     /** A time in the unit that suits it, with four digits. */

@@ -10,6 +10,7 @@ import java.util.Set;
 import octurn.arbiter.Rotation;
 import octurn.cli.view.Canvas.Area;
 import octurn.design.Design;
+import octurn.isa.Word;
 import octurn.machine.Chip;
 import octurn.machine.Core;
 import octurn.report.Sentences;
@@ -58,7 +59,7 @@ final class Panels {
             while (next < Panel.values().length && area.rows() - row - 1 >= (row == 0 ? 1 : LEAST_ROWS)) {
                 Panel panel = look.panel().plus(next);
                 int left = area.rows() - row - 1;
-                int rows = Math.min(left, wantedRows(panel, area.rows()));
+                int rows = Math.min(left, wantedRows(panel, area.rows(), left));
                 boolean last = left - rows - 1 < LEAST_ROWS || next == Panel.values().length - 1;
                 rows = last ? left : rows;
                 title(area, row, panel, next == 0);
@@ -71,11 +72,11 @@ final class Panels {
         }
     }
 
-    private int wantedRows(Panel panel, int most) {
+    private int wantedRows(Panel panel, int most, int left) {
         return switch (panel) {
             case REGISTERS -> look.base() == NumberBase.BINARY ? REGISTERS : REGISTERS / 2;
             case TALLIES -> TALLY_ROWS;
-            case PINS -> Math.max(1, design.pins());
+            case PINS -> Math.max(1, left >= design.pins() ? design.pins() : (design.pins() + 1) / 2);
             case SHARED, PRIVATE, TURNS -> Math.max(LEAST_ROWS, most / 2 - 1);
         };
     }
@@ -93,7 +94,7 @@ final class Panels {
             case PRIVATE -> "private RAM of core " + look.core();
             case PINS -> look.cyclesAColumn() == 1 ? "pins" : "pins, %d cycles a column".formatted(look.cyclesAColumn());
             case TALLIES -> "pins and tallies of core " + look.core();
-            case TURNS -> "admissions";
+            case TURNS -> "turns: who was admitted";
         };
     }
 
@@ -170,7 +171,8 @@ final class Panels {
                 chip::sharedWord,
                 scene.sentences().places().sharedLabels(),
                 addresses(Kind.SHARED_WRITE, -1),
-                address -> touching.getOrDefault(address, ""));
+                address -> touching.getOrDefault(address, ""),
+                address -> code(design.sharedWords(), true, address, chip.sharedWord(address)));
         view.draw(area, top(sharedFocus(), design.sharedWords(), area.rows()), look.base());
     }
 
@@ -196,10 +198,20 @@ final class Panels {
                 written,
                 address -> written.contains(address)
                         ? "stored"
-                        : read.contains(address) ? "loaded" : isPc(address) ? glyphs.sign("\u25c2", "<") + "pc" : "");
+                        : read.contains(address) ? "loaded" : isPc(address) ? glyphs.sign("\u25c2", "<") + "pc" : "",
+                address -> code(design.privateWords(), false, address, core.privateWord(address)));
         Event last = moment.last(core.number(), Set.of(Kind.PRIVATE_READ, Kind.PRIVATE_WRITE));
         int focus = last == null ? (core.pcInShared() ? 0 : Math.max(0, core.pc())) : (int) last.a();
         view.draw(area, top(focus, design.privateWords(), area.rows()), look.base());
+    }
+
+    /** The instruction at an address that the core has done something with, or that the program wrote as one. */
+    private String code(int words, boolean inShared, int address, int word) {
+        boolean isCode = address < words
+                && Word.isInstruction(word)
+                && (scene.sentences().places().isCode(core, inShared, address)
+                        || moment.placeCycles().cycles(core.number(), inShared, address) > 0);
+        return isCode ? scene.sentences().places().instruction(core, inShared, address, word) : "";
     }
 
     private boolean isPc(int address) {

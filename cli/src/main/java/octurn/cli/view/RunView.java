@@ -269,11 +269,13 @@ public final class RunView {
             if (fault == null) {
                 continue;
             }
-            String place = "%s %s"
-                    .formatted(fault.inShared() ? "shared" : "private", Integer.toUnsignedString(fault.address()));
-            lines.add(Line.of("  core %d at cycle %s: ".formatted(core.core(), Numbers.grouped(fault.cycle())))
-                    .and(Ink.ALARM, fault.kind().text())
-                    .and(" at %s".formatted(place)));
+            String place = "  core %d at cycle %s, %s %s: "
+                    .formatted(
+                            core.core(),
+                            Numbers.grouped(fault.cycle()),
+                            fault.inShared() ? "shared" : "private",
+                            Integer.toUnsignedString(fault.address()));
+            lines.add(Line.of(place).and(Ink.ALARM, fault.kind().text()));
             for (String line : glyphs.wrapped(glyphs.visible(fault.message()), columns - 4)) {
                 lines.add(Line.of("    " + line));
             }

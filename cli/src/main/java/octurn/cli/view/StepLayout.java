@@ -39,9 +39,11 @@ record StepLayout(
     /** Columns of a panel, the line before it not counted. */
     static final int PANEL = 37;
 
-    private static final int LEAST_SOURCE = 44;
+    /** Columns from which on there is room for two, and for three panels side by side. */
+    private static final int TWO_PANELS = 124;
+
+    private static final int THREE_PANELS = 190;
     private static final int LEAST_DETAIL = 8;
-    private static final int MOST_PANELS = 3;
     /** Screens below this have no rows to spare. */
     private static final int ROOMY_ROWS = 27;
 
@@ -61,7 +63,7 @@ record StepLayout(
         int past = (times + 1) / 2;
         int legend = roomy ? 1 + rulers + lanes : -1;
         int title = 1 + rulers + lanes + (roomy ? 1 : 0);
-        int panels = Math.max(1, Math.min(MOST_PANELS, (columns - LEAST_SOURCE) / (PANEL + 1)));
+        int panels = columns >= THREE_PANELS ? 3 : columns >= TWO_PANELS ? 2 : 1;
         return new StepLayout(
                 rows,
                 columns,

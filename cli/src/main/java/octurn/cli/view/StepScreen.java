@@ -69,7 +69,7 @@ public final class StepScreen {
         } else {
             LanesView.draw(area.part(1, 0, layout.rulerRows() + layout.lanes(), area.columns()), scene, layout);
             if (layout.legendRow() >= 0) {
-                area.put(layout.legendRow(), StepLayout.LABEL, LaneMarks.legend(area.glyphs()), Ink.WEAK);
+                area.put(layout.legendRow(), StepLayout.LABEL, LaneMarks.legend(area.glyphs()), Ink.PLAIN);
             }
             Area lower = area.part(layout.titleRow(), 0, layout.bottomRow() - layout.titleRow(), area.columns());
             if (scene.look().overlay() == Look.Overlay.NONE) {
@@ -191,14 +191,14 @@ public final class StepScreen {
         Prompt prompt = scene.prompt();
         boolean ownHintRow = layout.legendRow() >= 0 && scene.look().overlay() == Look.Overlay.NONE;
         if (ownHintRow) {
-            area.putCut(row - 1, 0, scene.hint(), Ink.WEAK, area.columns());
+            area.putCut(row - 1, 0, scene.hint(), Ink.PLAIN, area.columns());
         }
         if (prompt != null) {
             prompt(area, row, prompt);
         } else if (!scene.message().isEmpty()) {
             area.putCut(row, 0, scene.message(), scene.isError() ? Ink.ALARM : Ink.STRONG, area.columns());
         } else if (!ownHintRow) {
-            area.putCut(row, 0, scene.hint(), Ink.WEAK, area.columns());
+            area.putCut(row, 0, scene.hint(), Ink.PLAIN, area.columns());
         }
         if (scene.isError() && prompt == null) {
             area.put(row, area.columns() - 2, glyphs.sign("\u2190", "!"), Ink.ALARM);
