@@ -48,9 +48,9 @@ set "ARCHIVE=%OCTURN_HOME%\lib\octurn.jsa"
 set "KEY=%JAVA_EXE% %VERSION% %OCTURN_HOME%"
 set "MADE=none"
 if exist "%ARCHIVE%.key" set /p MADE=<"%ARCHIVE%.key"
-if "%MADE%"=="%KEY%" goto use
 set "USE="
 if defined INSTANT goto start
+if "%MADE%"=="%KEY%" goto use
 if not exist "%CLASSES%" goto start
 "%JAVA_EXE%" -Xlog:disable -Xshare:dump "-XX:SharedClassListFile=%CLASSES%" "-XX:SharedArchiveFile=%ARCHIVE%.part" -cp "%JAR%" <nul >nul 2>&1
 if errorlevel 1 del /q "%ARCHIVE%" "%ARCHIVE%.part" >nul 2>&1
@@ -58,7 +58,6 @@ if exist "%ARCHIVE%.part" move /y "%ARCHIVE%.part" "%ARCHIVE%" >nul 2>&1
 call :remember 2>nul
 
 :use
-set "USE="
 if exist "%ARCHIVE%" set USE="-XX:SharedArchiveFile=%ARCHIVE%"
 
 :start
