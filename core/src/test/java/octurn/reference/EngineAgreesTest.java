@@ -1,10 +1,12 @@
 package octurn.reference;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Random;
 import java.util.stream.LongStream;
 import octurn.asm.Assembler;
 import octurn.asm.Assembly;
 import octurn.asm.Program;
+import octurn.machine.Engines;
 import octurn.report.RunReport;
 import octurn.report.RunReports;
 import octurn.run.Run;
@@ -44,25 +46,38 @@ class EngineAgreesTest {
     @MethodSource("octurn.reference.GoldenCase#names")
     void run_goldenCase_givesItsReport(String name) {
         GoldenCase golden = GoldenCase.read(name);
+        long limit = golden.scenario().limit().orElseThrow();
+        for (Engines engine : Engines.values()) {
+            Run run = Run.of(golden.program(), golden.scenario(), limit, engine.maker());
+            run.finish();
 
-        Run run = Run.of(
-                golden.program(), golden.scenario(), golden.scenario().limit().orElseThrow());
-        run.finish();
-
-        GoldenCase.assertSame(GoldenCase.comparable(RunReports.of(run), false), golden.report(), () -> "case " + name);
+            GoldenCase.assertSame(
+                    GoldenCase.comparable(RunReports.of(run), false),
+                    golden.report(),
+                    () -> "case %s on engine %s".formatted(name, engine));
+        }
     }
 
     private static RunReport check(RandomPrograms.Generated generated, Program program, long limit) {
-        RunReport expected = ReferenceModel.run(program, generated.scenario(), limit);
+        RunReport expected = GoldenCase.comparable(ReferenceModel.run(program, generated.scenario(), limit), true);
+        for (Engines engine : Engines.values()) {
+            Run whole = Run.of(program, generated.scenario(), limit, engine.maker());
+            whole.finish();
+            assertSame(whole, expected, engine + " to limit " + limit + " of ", generated);
 
-        Run run = Run.of(program, generated.scenario(), limit);
-        run.finish();
-
-        GoldenCase.assertSame(
-                GoldenCase.comparable(RunReports.of(run), true),
-                GoldenCase.comparable(expected, true),
-                () -> "limit " + limit + " of " + generated);
+            Run pieces = Run.of(program, generated.scenario(), limit, engine.maker());
+            Random random = new Random(generated.seed() + limit);
+            for (long cut = 0; cut < expected.cycles(); cut += 1 + random.nextInt(700)) {
+                pieces.runTo(cut);
+            }
+            pieces.finish();
+            assertSame(pieces, expected, engine + " in pieces to limit " + limit + " of ", generated);
+        }
         return expected;
+    }
+
+    private static void assertSame(Run run, RunReport expected, String what, RandomPrograms.Generated generated) {
+        GoldenCase.assertSame(GoldenCase.comparable(RunReports.of(run), true), expected, () -> what + generated);
     }
 
     static Program assemble(RandomPrograms.Generated generated) {

@@ -83,6 +83,8 @@ public final class RandomPrograms {
     private final boolean ownPort;
     /** Whether its cores tend to end in faults and in waits for what never comes. */
     private final boolean doomed;
+    /** Whether its cores mostly compute, on and on. */
+    private final boolean hot;
 
     private final int[] taste = new int[Topic.values().length];
     private final StringBuilder text = new StringBuilder();
@@ -110,12 +112,22 @@ public final class RandomPrograms {
         images = between(0, 3);
         codes = between(0, 3);
         ownPort = chance(35);
-        doomed = chance(15);
+        hot = chance(4);
+        doomed = !hot && chance(15);
         for (Topic topic : Topic.values()) {
             taste[topic.ordinal()] = pick(0, 1, 2, 2, 4, 12);
         }
         taste[Topic.ARITHMETIC.ordinal()] = 3;
-        if (chance(25)) {
+        if (hot) {
+            List<Topic> rare = List.of(Topic.ACCESS, Topic.FAR, Topic.START, Topic.STOP, Topic.HOLD, Topic.LATCHES);
+            for (Topic topic : Topic.values()) {
+                taste[topic.ordinal()] = rare.contains(topic) ? pick(0, 0, 0, 1) : 0;
+            }
+            for (Topic topic : List.of(Topic.ARITHMETIC, Topic.PRIVATE, Topic.SKIP, Topic.LOOP, Topic.CALL)) {
+                taste[topic.ordinal()] = pick(3, 6, 9);
+            }
+            taste[Topic.MODIFY_SELF.ordinal()] = pick(0, 0, 1, 3);
+        } else if (chance(25)) {
             // Cores that meet, stop and start each other.
             for (Topic topic : List.of(Topic.MEET, Topic.STOP, Topic.START)) {
                 taste[topic.ordinal()] = 8;
@@ -200,6 +212,9 @@ public final class RandomPrograms {
                 between(300, 4000),
                 between(300, 4000),
                 cores <= 3 && chance(15) ? between(10_000, 120_000) : between(1, 2500));
+        if (hot) {
+            limit = between(30_000, 300_000) / cores;
+        }
         Cost cost = new Cost(
                 plain,
                 pick(1, 2, 2, between(1, 64)),
@@ -369,7 +384,7 @@ public final class RandomPrograms {
         String main = label("main");
         line(main + ":");
         body(groups, space);
-        switch (random.nextInt(doomed ? 4 : 10)) {
+        switch (hot ? 3 : random.nextInt(doomed ? 4 : 10)) {
             case 0 -> {}
             case 1 -> line(doomed ? "near 70000" : "jump " + main, 1);
             case 2 -> line(doomed ? "await r12, -2" : "jump " + main, 1);
@@ -405,7 +420,15 @@ public final class RandomPrograms {
     private void group(Topic topic) {
         switch (topic) {
             case ARITHMETIC -> arithmetic();
-            case PRIVATE -> line("%s %s, %s".formatted(pick("load", "store"), free(), privatePlace()), 1);
+            case PRIVATE -> {
+                if (chance(80)) {
+                    line("%s %s, %s".formatted(pick("load", "store"), free(), privatePlace()), 1);
+                } else {
+                    // A word of its own code, perhaps.
+                    line("and r12, %s, 15".formatted(free()), 1);
+                    line("load %s, [r12%+d]".formatted(free(), between(0, 5)), 1);
+                }
+            }
             case ACCESS -> line("%s %s, %s".formatted(pick(ACCESSES), free(), sharedPlace()), 1);
             case SKIP ->
                 nest(depth -> {
@@ -419,7 +442,7 @@ public final class RandomPrograms {
                 nest(depth -> {
                     String loop = label("loop");
                     String counter = "r" + (depth == 1 ? 10 : depth == 2 ? 11 : 14);
-                    line("set %s, %d".formatted(counter, pick(1, 2, 3, between(1, 9))), 1);
+                    line("set %s, %d".formatted(counter, hot ? between(1, 40) : pick(1, 2, 3, between(1, 9))), 1);
                     line(loop + ":");
                     some(between(1, 4));
                     line("again %s, %s".formatted(counter, loop), 1);
@@ -430,7 +453,11 @@ public final class RandomPrograms {
             case MODIFY_SHARED -> modifyShared();
             case LATCHES -> {
                 set("r12", pick(0, 1, 2, 3, -1, between(0, 255), random.nextInt()));
-                line("write %s, r12".formatted(pick("out", "drive", "drive")), 1);
+                String port = pick("out", "drive", "drive");
+                line("write %s, r12".formatted(port), 1);
+                if (chance(20)) {
+                    line("read %s, %s".formatted(free(), port), 1);
+                }
             }
             case TALLY -> tally();
             case PULSE -> pulse();
@@ -479,7 +506,14 @@ public final class RandomPrograms {
 
     private void arithmetic() {
         for (int i = between(1, 3); i > 0; i--) {
-            switch (random.nextInt(8)) {
+            switch (random.nextInt(9)) {
+                case 8 -> {
+                    if (chance(20)) {
+                        // The one quotient that does not fit.
+                        big("r4", Integer.MIN_VALUE);
+                        line("%s %s, r4, -1".formatted(pick("div", "rem", "mulh"), free()), 1);
+                    }
+                }
                 case 0 -> big(free(), interesting());
                 case 1 -> line("upper %s, %d".formatted(free(), between(0, 1023)), 1);
                 case 2 -> {
@@ -528,7 +562,13 @@ public final class RandomPrograms {
         nest(depth -> {
             String sub = label("sub");
             String after = label("after");
-            line("call " + sub, 1);
+            if (chance(80)) {
+                line("call " + sub, 1);
+            } else {
+                String register = pick("r12", "r15");
+                line("set %s, %s".formatted(register, sub), 1);
+                line("call " + register, 1);
+            }
             line("jump " + after, 1);
             line(sub + ":");
             inSub = true;
@@ -583,6 +623,11 @@ public final class RandomPrograms {
         String over = label("over");
         String fresh = label("new");
         line("load r6, [%s]".formatted(fresh), 1);
+        if (chance(40)) {
+            // The two change places: each time round the other one is done.
+            line("load r5, [%s]".formatted(spot), 1);
+            line("store r5, [%s]".formatted(fresh), 1);
+        }
         line("store r6, [%s]".formatted(spot), 1);
         line("%s: %s".formatted(spot, replacement()), 1);
         line("jump " + over, 1);
@@ -745,7 +790,7 @@ public final class RandomPrograms {
         } else {
             line("set %s, -1".formatted(register), 1);
         }
-        if (images > 0 && chance(85)) {
+        if (images > 0 && (hot || chance(85))) {
             line("set r6, image" + random.nextInt(images), 1);
         } else {
             switch (random.nextInt(6)) {
@@ -798,7 +843,12 @@ public final class RandomPrograms {
                 line("write mode%d, r12".formatted(random.nextInt(2)), 1);
             }
             case 6 -> {
-                set("r12", pick(-1, 200_000, Integer.MAX_VALUE));
+                if (images > 0 && chance(50)) {
+                    // Its count word.
+                    line("set r12, image" + random.nextInt(images), 1);
+                } else {
+                    set("r12", pick(-1, 200_000, Integer.MAX_VALUE));
+                }
                 line("far r12", 1);
             }
             case 7 -> {
