@@ -85,6 +85,8 @@ public final class LoopMeter implements Sink {
         private int depth;
         /** When the code of the instruction to come was asked for, if it lies in shared memory. */
         private long asked;
+        /** Cycles waited up to then. */
+        private long waitedWhenAsked;
         /** Cycles waited so far. */
         private long waited;
     }
@@ -120,7 +122,10 @@ public final class LoopMeter implements Sink {
     public void event(Kind kind, long cycle, int core, long a, long b) {
         code.event(kind, cycle, core, a, b);
         switch (kind) {
-            case REQUEST -> cores[core].asked = cycle;
+            case REQUEST -> {
+                cores[core].asked = cycle;
+                cores[core].waitedWhenAsked = cores[core].waited;
+            }
             case ADMIT -> cores[core].waited += a;
             case BEGIN -> begin(cores[core], core, Kind.inShared(a) ? cores[core].asked : cycle, a);
             case FINISH -> finish(cores[core], (int) b);
@@ -155,7 +160,7 @@ public final class LoopMeter implements Sink {
                 open.remove(i);
             } else if (loop.head == place && watch.depth == loop.depth) {
                 inside = true;
-                pass(watch, loop, cycle, loop.holds(before));
+                pass(loop, cycle, waited(watch, place), loop.holds(before));
             }
         }
         if (!inside) {
@@ -163,15 +168,20 @@ public final class LoopMeter implements Sink {
         }
     }
 
-    private static void pass(CoreWatch watch, LoopWatch loop, long cycle, boolean byJumpBack) {
+    /** The core comes to code in shared memory when it asks for it, not when it has it. */
+    private static long waited(CoreWatch watch, long place) {
+        return Kind.inShared(place) ? watch.waitedWhenAsked : watch.waited;
+    }
+
+    private static void pass(LoopWatch loop, long cycle, long waited, boolean byJumpBack) {
         if (byJumpBack) {
             loop.cycles = loop.cycles.with(cycle - loop.since);
-            loop.waits = loop.waits.with(watch.waited - loop.waitedBefore);
+            loop.waits = loop.waits.with(waited - loop.waitedBefore);
             loop.lengths.add(loop.since, cycle - loop.since);
         }
         loop.trips++;
         loop.since = cycle;
-        loop.waitedBefore = watch.waited;
+        loop.waitedBefore = waited;
     }
 
     private void enter(CoreWatch watch, int core, long cycle, long place) {
@@ -190,7 +200,7 @@ public final class LoopMeter implements Sink {
         if (!watch.open.contains(loop)) {
             loop.entries++;
             loop.depth = watch.depth;
-            pass(watch, loop, cycle, false);
+            pass(loop, cycle, waited(watch, place), false);
             watch.open.add(loop);
         }
     }

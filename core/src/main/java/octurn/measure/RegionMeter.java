@@ -65,6 +65,8 @@ public final class RegionMeter implements Sink {
         private long to = NOWHERE;
         /** When the code of the instruction to come was asked for, if it lies in shared memory. */
         private long asked;
+        /** Cycles waited up to then. */
+        private long waitedWhenAsked;
         /** Cycles waited so far. */
         private long waited;
         /** When the pass under way began, or NOWHERE. */
@@ -102,9 +104,12 @@ public final class RegionMeter implements Sink {
     public void event(Kind kind, long cycle, int core, long a, long b) {
         code.event(kind, cycle, core, a, b);
         switch (kind) {
-            case REQUEST -> cores[core].asked = cycle;
+            case REQUEST -> {
+                cores[core].asked = cycle;
+                cores[core].waitedWhenAsked = cores[core].waited;
+            }
             case ADMIT -> cores[core].waited += a;
-            case BEGIN -> arrive(cores[core], a, Kind.inShared(a) ? cores[core].asked : cycle);
+            case BEGIN -> begin(cores[core], a, cycle);
             case START -> find(core);
             default -> {
                 // Nothing about labels.
@@ -112,24 +117,33 @@ public final class RegionMeter implements Sink {
         }
     }
 
-    private void arrive(CoreWatch watch, long place, long cycle) {
+    /** The core comes to code in shared memory when it asks for it, not when it has it. */
+    private void begin(CoreWatch watch, long place, long cycle) {
+        if (Kind.inShared(place)) {
+            arrive(watch, place, watch.asked, watch.waitedWhenAsked);
+        } else {
+            arrive(watch, place, cycle, watch.waited);
+        }
+    }
+
+    private void arrive(CoreWatch watch, long place, long cycle, long waited) {
         if (place == watch.to && watch.since != NOWHERE) {
-            end(watch, cycle);
+            end(watch, cycle, waited);
         }
         if (place == watch.from) {
             if (watch.since == NOWHERE) {
                 watch.since = cycle;
-                watch.waitedBefore = watch.waited;
+                watch.waitedBefore = waited;
             } else {
                 watch.again++;
             }
         }
     }
 
-    private void end(CoreWatch watch, long cycle) {
+    private void end(CoreWatch watch, long cycle, long waited) {
         Pass pass = new Pass(watch.cycles.count() + 1, watch.since, cycle - watch.since);
         watch.cycles = watch.cycles.with(pass.cycles());
-        watch.waits = watch.waits.with(watch.waited - watch.waitedBefore);
+        watch.waits = watch.waits.with(waited - watch.waitedBefore);
         Pass worst = watch.worst;
         watch.worst = worst == null || pass.cycles() > worst.cycles() ? pass : worst;
         if (isMiss(pass)) {

@@ -18,6 +18,9 @@ final class Assumptions {
     /** Means that differ by less than this part count as equal. */
     private static final double EQUAL = 0.05;
 
+    /** Means that differ by less than so many standard errors may do so by chance. */
+    private static final double ERRORS = 4;
+
     /** Cores that end before this part of the time that the last one takes end early. */
     private static final double TO_THE_END = 0.9;
 
@@ -113,14 +116,22 @@ final class Assumptions {
                 most = most == null || core.thinks().mean() > most.thinks().mean() ? core : most;
             }
         }
-        if (least == null
-                || most == null
-                || most.thinks().mean() <= (1 + EQUAL) * least.thinks().mean()) {
+        if (least == null || most == null) {
+            return List.of();
+        }
+        double apart = most.thinks().mean() - least.thinks().mean();
+        double chance = ERRORS * Math.hypot(error(most), error(least));
+        if (apart <= Math.max(EQUAL * least.thinks().mean(), chance)) {
             return List.of();
         }
         return List.of(text(
                 "core %d thinks %.1f cycles on average, core %d %.1f",
                 least.core(), least.thinks().mean(), most.core(), most.thinks().mean()));
+    }
+
+    /** The standard error of a core's mean think. */
+    private static double error(CoreThinks core) {
+        return core.variation() * core.thinks().mean() / Math.sqrt(core.thinks().count());
     }
 
     /** Whether the thinks spread as geometric ones do; {@code kind} is what they should be called. */

@@ -165,8 +165,8 @@ public final class Workload {
             line("; comes to that of requests at every phase equally often.");
         } else {
             line("; The think goes in steps of %d cycles; after each the core asks with the same".formatted(least));
-            line("; chance. Theory: for slots of a whole number of steps the chain of the geometric");
-            line("; think is exact, for others it comes near.");
+            line("; chance. Theory: for slots of a whole number of steps the chain of geometric");
+            line("; thinks is exact, for others it comes near.");
         }
         line("; octurn predict shows theory and run side by side.");
         line("");

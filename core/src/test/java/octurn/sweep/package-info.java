@@ -1,0 +1,5 @@
+/** Tests of grids, their points, and what is found in them. */
+@NullMarked
+package octurn.sweep;
+
+import org.jspecify.annotations.NullMarked;
