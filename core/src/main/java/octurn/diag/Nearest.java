@@ -21,6 +21,9 @@ public final class Nearest {
         String nearest = null;
         int least = Math.max(1, wanted.length() / 3) + 1;
         for (String candidate : known) {
+            if (Math.abs(candidate.length() - wanted.length()) >= least) {
+                continue;
+            }
             int distance = distance(wanted, candidate.toLowerCase(Locale.ROOT));
             // A word of one or two letters is near everything short, so it must at least share its first letter.
             boolean related = wanted.length() > 2 || distance == 0 || wanted.regionMatches(true, 0, candidate, 0, 1);

@@ -210,6 +210,21 @@ class SectionsTest {
         assertThat(program.core(5)).isNotNull();
     }
 
+    /** A constant is worked out as soon as its last label is placed, whatever the order of the constants. */
+    @Test
+    void space_constantBehindOneOfALaterLabel_isKnown() {
+        Program program = Asm.program(
+                "last = z + early",
+                "early = a + 1",
+                "shared at 10",
+                "a: word 1",
+                "space early - a",
+                "b: word b, last",
+                "z:");
+
+        assertThat(program.blocks().get(0).words()).containsExactly(1, 0, 12, 25);
+    }
+
     @Test
     void lines_ofWords_areThoseOfTheFile() {
         Block block = Asm.program("core 0", "big r1, 5", "", "text \"ab\"", "x: space 2", "x2:", "word 1, 2")
