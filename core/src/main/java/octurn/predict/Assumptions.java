@@ -131,7 +131,7 @@ final class Assumptions {
 
     /** The standard error of a core's mean think. */
     private static double error(CoreThinks core) {
-        return core.variation() * core.thinks().mean() / Math.sqrt(core.thinks().count());
+        return core.variation() * core.thinks().mean() / Math.sqrt((double) core.thinks().count());
     }
 
     /** Whether the thinks spread as geometric ones do; {@code kind} is what they should be called. */
