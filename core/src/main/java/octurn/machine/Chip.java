@@ -27,6 +27,8 @@ public final class Chip {
     int requests;
     /** Cores that hold the memory; more than one under own-port alone. */
     int holders;
+    /** Cores admitted in a cycle that is not over, bit i for core i: their admissions are not counted yet. */
+    int admitted;
 
     private long busyCycles;
     private long busySince;
@@ -150,6 +152,18 @@ public final class Chip {
         cores[core].enter(State.WORK, 0);
     }
 
+    /** Goes on to this cycle; admissions before it are counted from now on. */
+    void moveTo(long later) {
+        for (int rest = admitted; rest != 0; rest &= rest - 1) {
+            Core core = cores[Integer.numberOfTrailingZeros(rest)];
+            if (core.stateSince() < later) {
+                core.countAdmission();
+                admitted &= ~(1 << core.number);
+            }
+        }
+        cycle = later;
+    }
+
     void hold(long from) {
         if (holders++ == 0) {
             busySince = from;
@@ -212,6 +226,7 @@ public final class Chip {
         System.arraycopy(other.requestCycles, 0, requestCycles, 0, requestCycles.length);
         requests = other.requests;
         holders = other.holders;
+        admitted = other.admitted;
         busyCycles = other.busyCycles;
         busySince = other.busySince;
         cycle = other.cycle;

@@ -120,7 +120,7 @@ public final class ClearEngine implements Engine {
             open(chip.nextCycle);
         }
         if (chip.ended == null && chip.cycle < target) {
-            chip.cycle = target;
+            chip.moveTo(target);
         }
         if (chip.ended == null && chip.cycle == limit) {
             end(End.LIMIT);
@@ -148,7 +148,7 @@ public final class ClearEngine implements Engine {
     }
 
     private void open(long t) {
-        chip.cycle = t;
+        chip.moveTo(t);
         for (Core core : cores) {
             if (core.dueCycle == t) {
                 finish(core, t);
@@ -685,13 +685,9 @@ public final class ClearEngine implements Engine {
     }
 
     void admit(Core core, long t) {
-        long wait = t - core.requestCycle;
         chip.hold(t);
-        tell(Kind.ADMIT, t, core, wait, core.requestAddress());
-        // What is admitted at the limit itself is shown, but no cycle of it is run.
-        if (t < limit) {
-            core.countAdmission(wait);
-        }
+        chip.admitted |= 1 << core.number;
+        tell(Kind.ADMIT, t, core, t - core.requestCycle, core.requestAddress());
         enter(core, core.state.admitted(), t);
         core.schedule(Core.Due.SLOT_END, t + slotCycles);
     }

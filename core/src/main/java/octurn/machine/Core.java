@@ -265,11 +265,12 @@ public final class Core {
         dueCycle = cycle;
     }
 
-    /** Counts an admission, before the state changes: any as a turn used, one for data as an access. */
-    void countAdmission(long wait) {
+    /** Counts the admission that the slot under way began with: any as a turn used, one for data as an access. */
+    void countAdmission() {
         turnsUsed++;
-        if (state == State.WAIT) {
-            countAccess(Kind.place(pc, pcInShared), pcInShared ? FROM_PROGRAM : origin(pc), wait, 1);
+        if (state == State.SLOT) {
+            int origin = pcInShared ? FROM_PROGRAM : origin(pc);
+            countAccess(Kind.place(pc, pcInShared), origin, stateSince - requestCycle, 1);
         }
     }
 

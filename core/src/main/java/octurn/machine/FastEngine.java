@@ -159,7 +159,7 @@ public final class FastEngine implements Engine {
         }
         long next = chip.nextCycle;
         while (next < to && stopAt == NEVER) {
-            chip.cycle = next;
+            chip.moveTo(next);
             open(next);
             if (clear.isAllIdle() || clear.isStuck()) {
                 // The clear engine ends the run at this very cycle.
