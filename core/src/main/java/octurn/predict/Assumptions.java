@@ -131,7 +131,9 @@ final class Assumptions {
 
     /** The standard error of a core's mean think. */
     private static double error(CoreThinks core) {
-        return core.variation() * core.thinks().mean() / Math.sqrt((double) core.thinks().count());
+        return core.variation()
+                * core.thinks().mean()
+                / Math.sqrt((double) core.thinks().count());
     }
 
     /** Whether the thinks spread as geometric ones do; {@code kind} is what they should be called. */

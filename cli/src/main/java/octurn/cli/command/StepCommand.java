@@ -70,7 +70,8 @@ final class StepCommand implements Callable<Integer> {
             names = "--cycles",
             paramLabel = "N",
             converter = RunCommand.Cycles.class,
-            description = "the run ends after so many cycles; without it at the scenario's limit, or else at 50,000,000")
+            description =
+                    "the run ends after so many cycles; without it at the scenario's limit, or else at 50,000,000")
     private @Nullable Long cycles;
 
     @Option(names = "--at", paramLabel = "CYCLE", description = "begin at this cycle: a number, or a time like 12.5us")
@@ -136,11 +137,7 @@ final class StepCommand implements Callable<Integer> {
 
     private int onScreen(Stepper stepper) throws IOException {
         try (StepTerminal screen = StepTerminal.open(
-                stepper,
-                surroundings.charset(),
-                surroundings.colour(),
-                surroundings.nanoTime(),
-                Pausing::pause)) {
+                stepper, surroundings.charset(), surroundings.colour(), surroundings.nanoTime(), Pausing::pause)) {
             if (screen == null) {
                 return say(stepper);
             }

@@ -33,7 +33,8 @@ final class Changes {
         int cut = Math.max(all.lastIndexOf(' '), all.lastIndexOf('\t'));
         String last = all.substring(cut + 1);
         if (cut < 0) {
-            throw new Mistake(all.isEmpty() ? "what to set is missing: r1, shared[count], pin 3" : "a value is missing");
+            throw new Mistake(
+                    all.isEmpty() ? "what to set is missing: r1, shared[count], pin 3" : "a value is missing");
         }
         String name = all.substring(0, cut).strip();
         Target target = Target.parse(
@@ -94,6 +95,7 @@ final class Changes {
         }
         words.end();
         stepper.alter(alterations);
-        return Answer.moved(alterations.isEmpty() ? "nothing is altered any more" : "changes left: " + alterations.size());
+        return Answer.moved(
+                alterations.isEmpty() ? "nothing is altered any more" : "changes left: " + alterations.size());
     }
 }

@@ -13,8 +13,7 @@ import java.util.List;
  * @param offers what may come next on the command line
  * @param action what it does
  */
-record Command(
-        String name, String arguments, Group group, String help, List<Key> keys, Offers offers, Action action) {
+record Command(String name, String arguments, Group group, String help, List<Key> keys, Offers offers, Action action) {
 
     /** The sorts of command, as the help lists them. */
     enum Group {

@@ -57,7 +57,9 @@ public final class CommandLineEditor {
         String word = before.substring(before.lastIndexOf(' ') + 1);
         boolean complete = offers.size() == 1 && offers.get(0).equals(word);
         if (offers.isEmpty() || complete) {
-            Command command = before.isBlank() ? null : stepper.table().find(before.strip().split("\\s+", -1)[0]);
+            Command command = before.isBlank()
+                    ? null
+                    : stepper.table().find(before.strip().split("\\s+", -1)[0]);
             return command == null ? "" : command.arguments();
         }
         List<String> few = offers.subList(0, Math.min(MOST_OFFERED, offers.size()));

@@ -389,8 +389,8 @@ public final class CommandTable {
                 lines.add("");
                 lines.add(group.title());
             }
-            lines.add("  %-16s %s".formatted(keyText(command), usage(command)));
-            lines.add("  %-16s     %s".formatted("", command.help()));
+            lines.add("  %-15s %s".formatted(keyText(command), usage(command)));
+            lines.add(" ".repeat(20) + command.help());
         }
         return lines;
     }
@@ -428,9 +428,10 @@ public final class CommandTable {
     }
 
     private static final List<String> READING = List.of(
-            "Time runs to the right, one column a cycle; the bar stands where the present cycle begins.",
-            "Left of it is what happened, right of it what is going to happen. Above the lanes, turn says",
-            "whose slot it is, held says which core holds the shared memory. A core that needs the memory",
-            "waits until a slot of its own opens. Beside each lane: the core's state, for how many cycles it",
-            "has been in it, how many are left, and its instruction.");
+            "Time runs to the right, one column a cycle; the bar stands where the present cycle begins. Left of it is"
+                    + " what happened, right of it what is going to happen.",
+            "Above the lanes, turn says whose slot it is, and held which core holds the shared memory. A core that needs"
+                    + " the memory waits until a slot of its own opens.",
+            "Beside each lane: the core's state, for how many cycles it has been in it, how many are left, and its"
+                    + " instruction. Capital letters go back.");
 }

@@ -161,7 +161,7 @@ final class Looks {
         boolean again = text.equals("next") || text.equals("previous");
         String wanted = again ? stepper.state().wanted() : text;
         if (wanted.isEmpty()) {
-            throw new Mistake("text to look for is missing");
+            throw new Mistake(again ? "nothing has been looked for yet; find TEXT does" : "text to look for is missing");
         }
         stepper.set(stepper.state().withWanted(wanted));
         List<String> source = stepper.timeline().program().source();

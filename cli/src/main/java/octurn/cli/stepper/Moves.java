@@ -228,5 +228,4 @@ final class Moves {
         stepper.set(stepper.state().withSpeed(speed));
         return Answer.done("%d cycle%s a second when playing".formatted(speed, speed == 1 ? "" : "s"));
     }
-
 }

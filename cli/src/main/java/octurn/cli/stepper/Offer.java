@@ -42,14 +42,16 @@ final class Offer {
             if (!before.isEmpty()) {
                 return List.of();
             }
-            List<String> all = new ArrayList<>(Arrays.stream(Panel.values()).map(Panel::text).toList());
+            List<String> all = new ArrayList<>(
+                    Arrays.stream(Panel.values()).map(Panel::text).toList());
             all.addAll(List.of("next", "previous"));
             return all;
         };
     }
 
     static Offers marks() {
-        return (stepper, before) -> before.isEmpty() ? List.copyOf(stepper.marks().keySet()) : List.of();
+        return (stepper, before) ->
+                before.isEmpty() ? List.copyOf(stepper.marks().keySet()) : List.of();
     }
 
     static Offers commands() {
@@ -61,7 +63,8 @@ final class Offer {
     }
 
     static Offers alterations() {
-        return (stepper, before) -> numbered(before, stepper.state().alterations().size());
+        return (stepper, before) ->
+                numbered(before, stepper.state().alterations().size());
     }
 
     private static List<String> numbered(List<String> before, int count) {

@@ -28,7 +28,8 @@ final class Session {
         String name = words.isEnd() ? freeName(marks) : words.next("a name");
         words.end();
         if (!name.matches("[A-Za-z_][A-Za-z0-9_]*") || name.length() > LONGEST_NAME) {
-            throw new Mistake("a bookmark's name is a letter, then letters and digits, up to %d".formatted(LONGEST_NAME));
+            throw new Mistake(
+                    "a bookmark's name is a letter, then letters and digits, up to %d".formatted(LONGEST_NAME));
         }
         if (marks.size() == MOST_MARKS) {
             throw new Mistake("%d bookmarks are enough; unmark some".formatted(MOST_MARKS));

@@ -72,13 +72,7 @@ public final class Stepper {
         this.sentences = new Sentences(timeline.program());
         this.reasons = new Reasons(sentences);
         this.state = new State(
-                timeline.cycle(),
-                Look.at(firstCore()),
-                List.of(),
-                new LinkedHashMap<>(),
-                List.of(),
-                FIRST_SPEED,
-                "");
+                timeline.cycle(), Look.at(firstCore()), List.of(), new LinkedHashMap<>(), List.of(), FIRST_SPEED, "");
     }
 
     /** The first core that has something to do. */
@@ -128,9 +122,7 @@ public final class Stepper {
         if (command == null) {
             String nearest = Nearest.of(name, table.names());
             throw new Mistake("there is no command \"%s\"%s"
-                    .formatted(
-                            name,
-                            nearest == null ? "; help lists all" : "; did you mean %s?".formatted(nearest)));
+                    .formatted(name, nearest == null ? "; help lists all" : "; did you mean %s?".formatted(nearest)));
         }
         State old = state;
         boolean wasPlaying = playing;
@@ -262,9 +254,8 @@ public final class Stepper {
      * @param what it is called, for the answer if there is none
      */
     Answer seek(Watch watch, boolean forward, String what) {
-        Timeline.Sought sought = forward
-                ? timeline.seekNext(List.of(watch), progress)
-                : timeline.seekPrevious(List.of(watch), progress);
+        Timeline.Sought sought =
+                forward ? timeline.seekNext(List.of(watch), progress) : timeline.seekPrevious(List.of(watch), progress);
         return switch (sought.outcome()) {
             case FOUND -> arrived("");
             case INTERRUPTED -> arrived("interrupted at cycle " + timeline.cycle());
@@ -381,7 +372,9 @@ public final class Stepper {
         if (sought.outcome() == Timeline.Outcome.FOUND && timeline.cycle() <= target) {
             playing = false;
             answer = Answer.moved("stop %d: %s"
-                    .formatted(sought.watch() + 1, state.stops().get(sought.watch()).text()));
+                    .formatted(
+                            sought.watch() + 1,
+                            state.stops().get(sought.watch()).text()));
         } else {
             timeline.moveTo(Math.max(start, target), Progress.NONE);
         }
@@ -402,7 +395,8 @@ public final class Stepper {
                 number++;
                 Answer given = run(line, progress);
                 if (given.kind() == Answer.Kind.REFUSED) {
-                    throw new Mistake("line %d of the script, \"%s\": %s".formatted(number, line.strip(), given.line()));
+                    throw new Mistake(
+                            "line %d of the script, \"%s\": %s".formatted(number, line.strip(), given.line()));
                 }
                 if (given.kind() == Answer.Kind.QUIT) {
                     return given;
@@ -512,8 +506,7 @@ public final class Stepper {
                     .formatted(arrows, upDown);
         }
         if (timeline.chip().core(core()).state().isWaiting()) {
-            return "y why it waits  a to its admission  %s cycle  i instruction  ? help  : command"
-                    .formatted(arrows);
+            return "y why it waits  a to its admission  %s cycle  i instruction  ? help  : command".formatted(arrows);
         }
         return "%s cycle  i instruction  s slot  r rotation  w request  ? help  : command".formatted(arrows);
     }

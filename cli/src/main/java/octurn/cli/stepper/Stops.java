@@ -18,23 +18,21 @@ final class Stops {
             Arrays.stream(Condition.values()).map(Condition::text).toList();
     static final List<String> EDGES = List.of("rises", "falls", "changes");
 
-    private static final Pattern CONDITION =
-            Pattern.compile("(.+?)\\s*(==|!=|u<=|u<|u>=|u>|<=|<|>=|>)\\s*(\\S+)");
+    private static final Pattern CONDITION = Pattern.compile("(.+?)\\s*(==|!=|u<=|u<|u>=|u>|<=|<|>=|>)\\s*(\\S+)");
     private static final int MOST = 100;
 
     private Stops() {}
 
     static Answer stop(Stepper stepper, Words words) {
         String kind = words.oneOf("where to stop", KINDS);
-        Stop stop =
-                switch (kind) {
-                    case "line" -> line(stepper, words);
-                    case "at" -> at(stepper, words);
-                    case "when" -> when(stepper, words);
-                    case "change" -> change(stepper, words);
-                    case "pin" -> pin(stepper, words);
-                    default -> fault(stepper, words);
-                };
+        Stop stop = switch (kind) {
+            case "line" -> line(stepper, words);
+            case "at" -> at(stepper, words);
+            case "when" -> when(stepper, words);
+            case "change" -> change(stepper, words);
+            case "pin" -> pin(stepper, words);
+            default -> fault(stepper, words);
+        };
         words.end();
         List<Stop> stops = new ArrayList<>(stepper.state().stops());
         boolean gone = stops.removeIf(other -> other.text().equals(stop.text()));
@@ -60,9 +58,7 @@ final class Stops {
         boolean shared = words.take("shared");
         Places places = stepper.sentences().places();
         int core = stepper.core();
-        int all = shared
-                ? stepper.design().sharedWords()
-                : stepper.design().privateWords();
+        int all = shared ? stepper.design().sharedWords() : stepper.design().privateWords();
         int address = Target.address(
                 words.rest(),
                 shared ? places.sharedAddresses() : places.privateAddresses(core),
@@ -82,8 +78,7 @@ final class Stops {
         Target target = Target.parse(matcher.group(1), stepper.core(), places);
         Condition condition = Condition.values()[CONDITIONS.indexOf(matcher.group(2))];
         int value = Numerals.word(matcher.group(3), "number");
-        String said = "when %s %s %d%s"
-                .formatted(target.text(places), condition.text(), value, ofCore(target));
+        String said = "when %s %s %d%s".formatted(target.text(places), condition.text(), value, ofCore(target));
         return new Stop(said, 0, () -> Watches.condition(target, condition, value));
     }
 

@@ -209,7 +209,10 @@ final class Teller {
         int size = places.program().source().size();
         for (int line = Math.max(1, middle - LINES_AROUND); line <= Math.min(size, middle + LINES_AROUND); line++) {
             lines.add("%s%d: %s"
-                    .formatted(line == current ? "> " : "  ", line, places.program().sourceLine(line)));
+                    .formatted(
+                            line == current ? "> " : "  ",
+                            line,
+                            places.program().sourceLine(line)));
         }
         if (current == 0) {
             lines.add("core %d is at no line of the program: %s"

@@ -53,7 +53,8 @@ final class Watches {
             public void event(Kind kind, long cycle, int eventCore, long a, long b) {
                 met |= kind == Kind.BEGIN
                         && (core == ANY || eventCore == core)
-                        && places.line(Objects.requireNonNull(chip).core(eventCore), Kind.inShared(a), Kind.address(a)) == line;
+                        && places.line(Objects.requireNonNull(chip).core(eventCore), Kind.inShared(a), Kind.address(a))
+                                == line;
             }
 
             @Override
@@ -68,8 +69,8 @@ final class Watches {
     /** A core begins the instruction at this address. */
     static Watch address(boolean inShared, int address, int core) {
         long place = Kind.place(address, inShared);
-        return Watch.event((kind, eventCore, a, b) ->
-                kind == Kind.BEGIN && a == place && (core == ANY || eventCore == core));
+        return Watch.event(
+                (kind, eventCore, a, b) -> kind == Kind.BEGIN && a == place && (core == ANY || eventCore == core));
     }
 
     /** A condition on a word becomes true. */
@@ -183,14 +184,13 @@ final class Watches {
                 int falling = before & ~now;
                 before = now;
                 return (switch (edge) {
-                            case RISES -> rising;
-                            case FALLS -> falling;
-                            case CHANGES -> rising | falling;
-                        }
-                        & mask)
+                                    case RISES -> rising;
+                                    case FALLS -> falling;
+                                    case CHANGES -> rising | falling;
+                                }
+                                & mask)
                         != 0;
             }
         };
     }
-
 }

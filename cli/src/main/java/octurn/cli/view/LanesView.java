@@ -1,5 +1,6 @@
 package octurn.cli.view;
 
+import java.util.List;
 import java.util.Set;
 import java.util.function.LongFunction;
 import octurn.arbiter.Rotation;
@@ -10,6 +11,7 @@ import octurn.machine.Chip;
 import octurn.machine.Core;
 import octurn.machine.Fault;
 import octurn.machine.State;
+import octurn.report.Sentences;
 import octurn.run.Moment;
 import octurn.trace.Event;
 import octurn.trace.Kind;
@@ -121,7 +123,16 @@ final class LanesView {
             return "core %d's slot, %d of %d"
                     .formatted(rotation.owner(now), now % design.slotCycles() + 1, design.slotCycles());
         }
-        return turn.startsWith("The memory") ? "memory is free" : turn.substring(0, turn.indexOf('.'));
+List<Integer> holders = Sentences.holders(chip);
+        if (holders.isEmpty()) {
+            return "memory is free";
+        }
+        if (holders.size() > 1) {
+            return holders.size() + " cores hold it";
+        }
+        Core holder = chip.core(holders.get(0));
+        return "core %d holds it, %d of %d"
+                .formatted(holder.number(), now - holder.stateSince() + 1, design.slotCycles());
     }
 
     private void rulers() {
@@ -272,7 +283,7 @@ final class LanesView {
     private void lane(int row, int number) {
         Core core = chip.core(number);
         boolean chosen = number == scene.look().core();
-        String label = "%s%3d ".formatted(chosen ? glyphs.sign("\u25b6", "=") : " ", number);
+        String label = "%s%3d ".formatted(chosen ? glyphs.sign("\u25b6", ">") : " ", number);
         area.put(row, 0, label, chosen ? Ink.STRONG_REVERSED : Ink.PLAIN);
         for (long cycle = Math.max(0, left); cycle < right(); cycle++) {
             State state = state(number, cycle);

@@ -41,7 +41,11 @@ record MemoryView(
             String instruction = base == NumberBase.DECIMAL ? code.apply(address) : "";
             boolean isCode = !instruction.isEmpty();
             Ink ink = who.isEmpty() ? Ink.PLAIN : Ink.STRONG;
-            area.putRight(row, wide ? 4 : ADDRESS, wide ? lastDigits(address, glyphs) : Integer.toString(address), who.isEmpty() ? Ink.WEAK : Ink.STRONG);
+            area.putRight(
+                    row,
+                    wide ? 4 : ADDRESS,
+                    wide ? lastDigits(address, glyphs) : Integer.toString(address),
+                    who.isEmpty() ? Ink.WEAK : Ink.STRONG);
             if (label != null) {
                 area.putCut(row, ADDRESS + 1, label, ink, isCode ? INSTRUCTION - 1 : labelEnd);
             }

@@ -89,10 +89,12 @@ final class Panels {
 
     private String title(Panel panel) {
         return switch (panel) {
-            case REGISTERS -> "registers of core %d, %s".formatted(look.core(), look.base().longName());
+            case REGISTERS ->
+                "registers of core %d, %s".formatted(look.core(), look.base().longName());
             case SHARED -> "shared memory";
             case PRIVATE -> "private RAM of core " + look.core();
-            case PINS -> look.cyclesAColumn() == 1 ? "pins" : "pins, %d cycles a column".formatted(look.cyclesAColumn());
+            case PINS ->
+                look.cyclesAColumn() == 1 ? "pins" : "pins, %d cycles a column".formatted(look.cyclesAColumn());
             case TALLIES -> "pins and tallies of core " + look.core();
             case TURNS -> "turns: who was admitted";
         };
@@ -120,9 +122,7 @@ final class Panels {
         Event finish = moment.last(core.number(), FINISHES);
         if (finish != null) {
             for (Event event : moment.past()) {
-                if (event.core() == core.number()
-                        && event.kind() == Kind.REGISTER
-                        && event.cycle() == finish.cycle()) {
+                if (event.core() == core.number() && event.kind() == Kind.REGISTER && event.cycle() == finish.cycle()) {
                     written.add((int) event.a());
                 }
             }
@@ -279,8 +279,8 @@ final class Panels {
         for (int i = past.size() - 1; i >= 0; i--) {
             Event event = past.get(i);
             if (event.kind() == Kind.ADMIT) {
-                lines.add("%s core %2d, waited %s%s"
-                        .formatted(event.cycle(), event.core(), event.a(), name(event.b())));
+                lines.add(
+                        "%s core %2d, waited %s%s".formatted(event.cycle(), event.core(), event.a(), name(event.b())));
             }
         }
         int top = scroll(lines.size(), area.rows());
@@ -302,12 +302,16 @@ final class Panels {
             return slot == Rotation.NEVER
                     ? "core %d has no slot in the order".formatted(core.number())
                     : String.format(
-                            Locale.ROOT, "next slot of core %d: %d (in %d)", core.number(), slot, slot - moment.cycle());
+                            Locale.ROOT,
+                            "next slot of core %d: %d (in %d)",
+                            core.number(),
+                            slot,
+                            slot - moment.cycle());
         }
         List<Integer> line = Sentences.inLine(chip);
         return line.isEmpty()
                 ? "nobody is in line"
-                : "in line: " + String.join(" ", line.stream().map(String::valueOf).toList());
+                : "in line: "
+                        + String.join(" ", line.stream().map(String::valueOf).toList());
     }
-
 }

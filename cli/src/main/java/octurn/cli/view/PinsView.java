@@ -106,7 +106,9 @@ final class PinsView {
             fill(high, clash, at - start, event.cycle() - start, scale, level, clashing);
             at = Math.max(at, event.cycle());
             boolean next = (event.a() >>> pin & 1) != 0;
-            if (next != level && event.cycle() >= start && event.cycle() > scene.pinEvents().get(0).cycle()) {
+            if (next != level
+                    && event.cycle() >= start
+                    && event.cycle() > scene.pinEvents().get(0).cycle()) {
                 edge[(int) ((event.cycle() - start) / scale)] = true;
             }
             level = next;

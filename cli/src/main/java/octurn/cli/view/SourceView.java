@@ -111,7 +111,11 @@ final class SourceView {
         String text = area.columns() < ROOMY ? closer(program.sourceLine(line)) : program.sourceLine(line);
         boolean here = line == current;
         area.put(row, 0, scene.stopLines().contains(line) ? glyphs.sign("\u25cf", "*") : " ", Ink.RED);
-        area.put(row, 1, here ? glyphs.sign("\u25b8", ">") : line == chosen ? glyphs.sign("\u00bb", "=") : " ", Ink.STRONG);
+        area.put(
+                row,
+                1,
+                here ? glyphs.sign("\u25b8", ">") : line == chosen ? glyphs.sign("\u00bb", "=") : " ",
+                Ink.STRONG);
         area.putRight(row, 6, Integer.toString(line), Ink.WEAK);
         number(row, 11, cycles.get(line), Ink.PLAIN);
         number(row, 16, waits.get(line), Ink.PLAIN);
@@ -123,7 +127,8 @@ final class SourceView {
         Ink ink = here ? Ink.STRONG_REVERSED : line == chosen ? Ink.UNDERLINED : Ink.PLAIN;
         String shown = glyphs.visible(text.substring(0, comment), 0);
         int column = area.put(row, NUMBERS - 1, shown, ink, end);
-        area.put(row, column, glyphs.visible(text.substring(comment), column - NUMBERS + 1), here ? ink : Ink.WEAK, end);
+        area.put(
+                row, column, glyphs.visible(text.substring(comment), column - NUMBERS + 1), here ? ink : Ink.WEAK, end);
     }
 
     /** A line with less blank space, up to its first text in quotes, where there is little room. */
@@ -131,7 +136,8 @@ final class SourceView {
         int quote = line.indexOf('"');
         String code = quote < 0 ? line : line.substring(0, quote);
         int indent = code.length() - code.stripLeading().length();
-        return " ".repeat(Math.min(indent, 3)) + code.stripLeading().replaceAll("\\s+", " ")
+        return " ".repeat(Math.min(indent, 3))
+                + code.stripLeading().replaceAll("\\s+", " ")
                 + (quote < 0 ? "" : line.substring(quote));
     }
 

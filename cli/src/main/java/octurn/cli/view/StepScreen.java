@@ -166,7 +166,7 @@ public final class StepScreen {
         area.zone(0, 0, area.rows(), area.columns(), "", "scroll up 3", "scroll down 3");
     }
 
-    /** The overlay's paragraphs in lines: those of one paragraph hang together. */
+    /** The overlay's paragraphs in lines; those of an indented paragraph are all indented. */
     private static List<String> overlayLines(Scene scene, Glyphs glyphs, int columns) {
         List<String> paragraphs = scene.look().overlay() == Look.Overlay.WHY
                 ? scene.reasons().of(scene.moment(), scene.look().core())
@@ -174,10 +174,13 @@ public final class StepScreen {
         List<String> lines = new ArrayList<>();
         for (String paragraph : paragraphs) {
             String visible = glyphs.visible(paragraph);
+            int indent = Math.min(columns / 2, visible.length() - visible.stripLeading().length());
             if (Glyphs.width(visible) < columns) {
                 lines.add(visible);
             } else {
-                lines.addAll(glyphs.wrapped(visible, columns - 1));
+                for (String line : glyphs.wrapped(visible.stripLeading(), columns - 1 - indent)) {
+                    lines.add(" ".repeat(indent) + line);
+                }
             }
         }
         return lines;
