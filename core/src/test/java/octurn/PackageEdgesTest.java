@@ -35,7 +35,7 @@ class PackageEdgesTest {
             entry("machine", Set.of("isa", "design", "arbiter", "trace")),
             entry("run", Set.of("machine", "asm", "design", "trace")),
             entry("report", Set.of("run", "machine", "asm", "design", "isa", "arbiter", "trace")),
-            entry("measure", Set.of("trace", "machine", "asm", "design", "isa")),
+            entry("measure", Set.of("report", "run", "trace", "machine", "asm", "design", "isa")),
             entry("predict", Set.of("measure", "report", "machine", "design", "arbiter")),
             entry("compare", Set.of("predict", "report", "machine", "asm", "design")),
             entry("sweep", Set.of("compare", "report", "run", "asm", "design", "diag", "machine")),

@@ -5,6 +5,7 @@ import java.util.Optional;
 import octurn.asm.Program;
 import octurn.compare.Outcome.Difference;
 import octurn.report.RunReport;
+import octurn.report.RunReport.CoreReport;
 
 /**
  * A program under several designs; the first is what the others are compared with.
@@ -66,6 +67,11 @@ public record Comparison(List<Column> columns) {
         Entry first = entries.get(0);
         return new Comparison(
                 entries.stream().map(entry -> column(first, entry)).toList());
+    }
+
+    /** The core that decides when a run ends: the one that is active the longest; of equals the lowest. */
+    public static CoreReport deciding(RunReport report) {
+        return Why.deciding(report);
     }
 
     private static Column column(Entry first, Entry entry) {

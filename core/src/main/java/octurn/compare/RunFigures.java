@@ -61,7 +61,7 @@ public record RunFigures(
                 report.cores().stream().mapToLong(CoreReport::accesses).sum(),
                 report.cores().stream().mapToLong(core -> core.waits().total()).sum(),
                 report.cores().stream()
-                        .mapToLong(core -> core.waits().max())
+                        .mapToLong(core -> Math.max(0, core.waits().max()))
                         .max()
                         .orElse(0),
                 report.busyCycles(),

@@ -23,6 +23,9 @@ final class Why {
     /** Differences of less than this are called none. */
     private static final double NOTICEABLE = 0.005;
 
+    /** Memory that is held for so many percent of the time can hardly serve more. */
+    private static final int NEVER_FREE_PERCENT = 95;
+
     /** From this factor on one speaks of times, below of percent. */
     private static final double MANIFOLD = 1.5;
 
@@ -113,6 +116,12 @@ final class Why {
         if (base.cycles() == other.cycles()) {
             return "%s: the clock is another one, the cycles are the same.".formatted(how);
         }
+        if (Math.abs(before / after - 1) < NOTICEABLE && neverFree(base) && neverFree(other)) {
+            return text(
+                    "%s: under both the memory is held for %d %% of the time and more, so whoever is admitted, it"
+                            + " cannot serve more.",
+                    how, Math.min(percent(base), percent(other)));
+        }
         Part part = greatestChange(slow, now, other.cycles() < base.cycles());
         String who = slow.core() == now.core()
                 ? "core %d".formatted(now.core())
@@ -120,6 +129,10 @@ final class Why {
         String change = text("%s %s %,d cycles instead of %,d", who, part.did, part.of(now), part.of(slow));
         String reason = reason(part, base, other, slow, now);
         return "%s: %s%s.".formatted(how, change, reason.isEmpty() ? "" : ", " + reason);
+    }
+
+    private static boolean neverFree(RunReport report) {
+        return percent(report) >= NEVER_FREE_PERCENT && !(report.design().admission() instanceof Admission.OwnPort);
     }
 
     private static String same(RunReport base, RunReport other) {
@@ -155,7 +168,8 @@ final class Why {
                 : text("Takes %.1f %% more time", 100 * (1 / faster - 1));
     }
 
-    private static CoreReport deciding(RunReport report) {
+    /** The core that is active the longest; of equals the lowest. */
+    static CoreReport deciding(RunReport report) {
         return report.cores().stream()
                 .max(Comparator.comparingLong(Why::active).thenComparingInt(core -> -core.core()))
                 .orElseThrow();

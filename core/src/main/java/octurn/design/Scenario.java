@@ -2,6 +2,7 @@ package octurn.design;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
 
@@ -15,6 +16,14 @@ public record Scenario(OptionalLong limit, List<Input> inputs) {
 
     /** Nothing happens outside. */
     public static final Scenario QUIET = new Scenario(OptionalLong.empty(), List.of());
+
+    /** The lowest pin that it gives a level though a chip of this design does not have it. */
+    public OptionalInt pinBeyond(Design design) {
+        return inputs.stream()
+                .mapToInt(Input::pin)
+                .filter(pin -> pin >= design.pins())
+                .min();
+    }
 
     /**
      * @throws IllegalArgumentException if a pin comes twice or the limit is out of range

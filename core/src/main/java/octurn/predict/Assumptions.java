@@ -152,6 +152,14 @@ final class Assumptions {
                 : List.of(text("thinks are not %s: they deviate by %.2f of their mean, not %.2f", kind, is, wanted));
     }
 
+    /** Whether thinks begin with a single cycle, as those of the theory do. */
+    List<String> fromOneCycle() {
+        Spread all = ofAll();
+        return all.min() - 1 <= EQUAL * all.mean()
+                ? List.of()
+                : List.of(text("no think is shorter than %,d cycles; in theory they begin with 1", all.min()));
+    }
+
     /** Whether all cores go on to the end, for long enough. */
     List<String> longRun() {
         List<String> broken = new ArrayList<>();

@@ -139,10 +139,12 @@ public final class Predictions {
                     run.waitCycles(),
                     meanWait(),
                     false,
-                    Assumptions.joined(
-                            Assumptions.joined(assumptions.geometricThinks("geometric"), assumptions.alike()),
-                            assumptions.longRun()));
+                    Assumptions.joined(geometric(), Assumptions.joined(assumptions.alike(), assumptions.longRun())));
         }
+    }
+
+    private List<String> geometric() {
+        return Assumptions.joined(assumptions.geometricThinks("geometric"), assumptions.fromOneCycle());
     }
 
     /** Whether the thinks vary enough for theories about chance to have a say. */
@@ -171,7 +173,7 @@ public final class Predictions {
                     chain.waitCycles(),
                     meanWait(),
                     false,
-                    Assumptions.joined(assumptions.geometricThinks("geometric"), steady));
+                    Assumptions.joined(geometric(), steady));
         }
         double queued = MeanValueAnalysis.oneStation(slot, think, active).responseTime() - slot;
         List<String> service = List.of("an access always takes %d cycle%s".formatted(slot, slot == 1 ? "" : "s"));

@@ -22,7 +22,9 @@ public final class ThinkAndAccess {
     public record LongRun(double waitCycles, double throughput, double utilization) {
 
         private static LongRun of(int cores, double slotCycles, double think, double throughput) {
-            return new LongRun(cores / throughput - think - slotCycles, throughput, throughput * slotCycles);
+            // Where nobody waits, what is left by rounding may be below 0.
+            double waits = Math.max(0, cores / throughput - think - slotCycles);
+            return new LongRun(waits < 1e-9 ? 0 : waits, throughput, throughput * slotCycles);
         }
     }
 

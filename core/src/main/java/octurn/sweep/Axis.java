@@ -11,6 +11,7 @@ import octurn.design.Admission;
 import octurn.design.Clock;
 import octurn.design.Design;
 import octurn.design.Field;
+import octurn.diag.Nearest;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -70,6 +71,11 @@ public record Axis(String name, List<String> values, Kind kind) {
                     "\"%s\" is neither a field of a design nor the name of a constant".formatted(name));
         }
         Kind kind = kind(name);
+        if (kind == Kind.CONSTANT && name.contains(".")) {
+            String nearest = Nearest.of(name, fields());
+            throw new IllegalArgumentException("there is no field %s%s"
+                    .formatted(name, nearest == null ? "" : " (did you mean %s?)".formatted(nearest)));
+        }
         LinkedHashSet<String> values = new LinkedHashSet<>();
         for (String part : text.substring(equals + 1).split(",", -1)) {
             for (String value : values(name, kind, part.strip())) {

@@ -28,13 +28,12 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
      * What these rows say.
      *
      * @param rows of a whole grid, or of a part of it
-     * @param program assembled for the design as it is, or null if it cannot be
+     * @param ownValues for each axis what it is without the sweep; see {@link #ownValues}
      */
-    public static Finding of(Grid grid, List<SweepRow> rows, @Nullable Program program) {
+    public static Finding of(Grid grid, List<SweepRow> rows, List<String> ownValues) {
         List<SweepRow> finished = rows.stream().filter(SweepRow::finished).toList();
         Optional<SweepRow> best = finished.stream()
                 .min(Comparator.comparingDouble(Finding::seconds).thenComparingInt(SweepRow::point));
-        List<String> ownValues = ownValues(grid, program);
         Optional<SweepRow> own =
                 rows.stream().filter(row -> row.values().equals(ownValues)).findFirst();
         List<String> sentences = new ArrayList<>();
@@ -113,7 +112,12 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
 
     // ---- the point that is no change
 
-    private static List<String> ownValues(Grid grid, @Nullable Program program) {
+    /**
+     * What each axis is without the sweep; empty text where it is nothing.
+     *
+     * @param program assembled for the design as it is, or null if it cannot be
+     */
+    public static List<String> ownValues(Grid grid, @Nullable Program program) {
         return grid.axes().stream()
                 .map(axis -> ownValue(axis, grid.base(), program))
                 .toList();

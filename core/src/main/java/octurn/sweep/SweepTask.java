@@ -2,13 +2,12 @@ package octurn.sweep;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import octurn.asm.Assembler;
 import octurn.asm.Assembly;
 import octurn.asm.Program;
 import octurn.compare.Outcome;
 import octurn.compare.RunFigures;
-import octurn.design.Design;
-import octurn.design.Input;
 import octurn.design.Scenario;
 import octurn.diag.Diagnostic;
 import octurn.report.RunReport;
@@ -18,7 +17,6 @@ import octurn.report.RunReports;
 import octurn.report.Verdict;
 import octurn.run.Run;
 import octurn.sweep.SweepRow.Status;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A sweep: what is to be run at each point of a grid. Points do not know each other, so they can be run in any order and
@@ -50,9 +48,13 @@ public record SweepTask(String file, byte[] text, Grid grid, Scenario scenario, 
                 return unfit(point, values, line(rejected.errors()));
             }
             Program program = ((Assembly.Assembled) assembly).program();
-            String pins = missingPin(program.design());
-            if (pins != null) {
-                return unfit(point, values, pins);
+            OptionalInt pin = scenario.pinBeyond(program.design());
+            if (pin.isPresent()) {
+                return unfit(
+                        point,
+                        values,
+                        "the scenario gives pin %d a level, but the design has %d pins"
+                                .formatted(pin.getAsInt(), program.design().pins()));
             }
             Run run = Run.of(program, scenario, limit);
             run.finish();
@@ -73,16 +75,6 @@ public record SweepTask(String file, byte[] text, Grid grid, Scenario scenario, 
                 : "line %d: ".formatted(first.span().line());
         String more = errors.size() == 1 ? "" : " (and %d more errors)".formatted(errors.size() - 1);
         return where + first.message() + more;
-    }
-
-    private @Nullable String missingPin(Design design) {
-        for (Input input : scenario.inputs()) {
-            if (input.pin() >= design.pins()) {
-                return "the scenario gives pin %d a level, but the design has %d pins"
-                        .formatted(input.pin(), design.pins());
-            }
-        }
-        return null;
     }
 
     private static SweepRow row(int point, List<String> values, Program program, RunReport report) {

@@ -60,6 +60,8 @@ class AxisTest {
                         + " next-waiting, priority, first-come, lottery, own-port",
                 "admission.order=0-1 | admission.order: \"0-1\" is no list of numbers; right would be 0:1:0:2",
                 "admission.seed=0 | admission.seed: 0 is not in 1..4294967295",
+                "cost.plian=1 | there is no field cost.plian (did you mean cost.plain?)",
+                "a.b=1 | there is no field a.b",
                 "clock.source=quartz | clock.source: there is no \"quartz\"; there are crystal, internal",
             })
     void parse_ofAMistake_saysWhatWouldBeRight(String text, String message) {

@@ -44,7 +44,8 @@ class SweepTaskTest {
 
     private static String finding(String text, Grid grid) {
         Program program = Measured.assemble(text, grid.base());
-        return Finding.of(grid, rows(text, grid), program).sentence();
+        return Finding.of(grid, rows(text, grid), Finding.ownValues(grid, program))
+                .sentence();
     }
 
     // ---- the grid

@@ -7,27 +7,33 @@ public final class Help {
 
     /** The answer to {@code octurn --help}. */
     public static final String TEXT = """
-            Usage: octurn COMMAND [OPTIONS] ..
+        Usage: octurn COMMAND [OPTIONS] ..
 
-            Octurn simulates a small teaching chip, cycle by cycle: several cores share one
-            memory, and each is admitted for a slot of its own in strict rotation.
+        Octurn simulates a small teaching chip, cycle by cycle: several cores share one
+        memory, and each is admitted for a slot of its own in strict rotation.
 
-            Commands:
-              run PROGRAM         run a program and report where every cycle went
-              step PROGRAM        look at a run cycle by cycle, forwards and backwards
-              check PROGRAM       look for errors in a program, and run nothing
-              list PROGRAM        list a program: addresses, words, times, what they say
-              design [FILE]       show a chip's design and what follows from it
-              completion SHELL    print a completion script for bash or zsh
-              help [COMMAND]      say how a command is used
+        Commands:
+          run PROGRAM         run a program and report where every cycle went
+          step PROGRAM        look at a run cycle by cycle, forwards and backwards
+          stalls PROGRAM      explain the waits, line by line, and time loops and regions
+          compare PROGRAM     run a program under several designs, side by side
+          sweep PROGRAM       run it under every combination of given values
+          merge FILE..        join the shares of a sweep
+          predict [PROGRAM]   what theory says, by itself or beside a run
+          workload            write a program with a given think time
+          check PROGRAM       look for errors in a program, and run nothing
+          list PROGRAM        list a program: addresses, words, times, what they say
+          design [FILE]       show a chip's design and what follows from it
+          completion SHELL    print a completion script for bash or zsh
+          help [COMMAND]      say how a command is used
 
-            Options:
-              -h, --help          this help; after a command, the help of that command
-              -V, --version       the version
+        Options:
+          -h, --help          this help; after a command, the help of that command
+          -V, --version       the version
 
-            Exit status: 0 fine, 1 internal error, 2 bad usage or a file with errors,
-            3 a core is in fault, 4 the run is stuck.
-            """;
+        Exit status: 0 fine, 1 internal error, 2 bad usage or a file with errors,
+        3 a core is in fault, 4 the run is stuck.
+        """;
 
     private Help() {}
 

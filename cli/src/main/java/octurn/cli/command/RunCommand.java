@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import octurn.asm.Program;
+import octurn.cli.plot.Plots;
 import octurn.cli.process.Exit;
 import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
@@ -32,7 +33,7 @@ import picocli.CommandLine.TypeConversionException;
         name = "run",
         customSynopsis = {
             "octurn run PROGRAM [--design FILE] [--scenario FILE] [--cycles N]",
-            "                  [--json FILE] [--dump shared|private|all]"
+            "                  [--json FILE] [--dump shared|private|all] [--plot FILE]"
         },
         description = "Runs a program and reports where every cycle went.",
         exitCodeList = {
@@ -79,6 +80,9 @@ final class RunCommand implements Callable<Integer> {
 
     @Mixin
     private final JsonOption json = new JsonOption();
+
+    @Mixin
+    private final PlotOption plot = new PlotOption();
 
     RunCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -135,13 +139,17 @@ final class RunCommand implements Callable<Integer> {
         }
         boolean defaultLimit = cycles == null && scenario.limit().isEmpty();
         long limit = cycles != null ? cycles : scenario.limit().orElse(Run.DEFAULT_LIMIT);
-        try (OutputFile file = json.open(surroundings, programFile, designFile, scenarioFile)) {
+        try (OutputFile file = json.open(surroundings, programFile, designFile, scenarioFile);
+                OutputFile picture = plot.open(surroundings, programFile, designFile, scenarioFile)) {
             Run run = Run.of(program, scenario, limit);
             new ProgressLine(surroundings).finish(run);
             RunReport report = RunReports.of(run);
             if (file != null) {
                 Dump what = dump == null ? Dump.NONE : dump;
                 file.write(out -> ReportWriter.write(report, what, out));
+            }
+            if (picture != null) {
+                plot.write(picture, () -> Plots.states(report));
             }
             if (file == null || !file.isStandardOutput()) {
                 surroundings.print(
@@ -151,7 +159,8 @@ final class RunCommand implements Callable<Integer> {
         }
     }
 
-    private static int exit(RunReport report) {
+    /** The exit status that goes with this run. */
+    static int exit(RunReport report) {
         if (report.cores().stream().anyMatch(core -> core.fault() != null)) {
             return Exit.FAULT;
         }

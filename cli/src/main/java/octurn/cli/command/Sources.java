@@ -1,20 +1,30 @@
 package octurn.cli.command;
 
+import java.nio.file.Files;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import octurn.asm.Assembler;
 import octurn.asm.Assembly;
 import octurn.asm.Program;
+import octurn.cli.process.Failure;
 import octurn.cli.process.InputFiles;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.DiagnosticView;
 import octurn.cli.view.Line;
 import octurn.design.Design;
+import octurn.design.Field;
+import octurn.design.NamedDesigns;
 import octurn.design.Scenario;
 import octurn.diag.Diagnostic;
+import octurn.diag.Nearest;
 import octurn.json.DesignReader;
 import octurn.json.Reading;
 import octurn.json.ScenarioReader;
+import octurn.sweep.Axis;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -34,16 +44,39 @@ final class Sources {
         this.surroundings = surroundings;
     }
 
-    /** The design of this file, the default one without a file; null if the file has errors. */
+    /**
+     * The design of this file, or the one that is at hand by this name; the default one without a file; null if the file
+     * has errors.
+     */
     @Nullable
     Design design(@Nullable String file) {
-        return file == null ? Design.DEFAULT : value(DesignReader.read(file, InputFiles.read(file)));
+        if (file == null) {
+            return Design.DEFAULT;
+        }
+        Optional<Design> named = NamedDesigns.of(file);
+        if (named.isPresent()) {
+            return named.get();
+        }
+        boolean looksLikeAName = file.matches("[a-z-]+");
+        if (looksLikeAName && !Files.exists(InputFiles.path(file))) {
+            List<String> names =
+                    NamedDesigns.all().stream().map(NamedDesigns.Named::name).toList();
+            throw new Failure("%s: there is neither such a file nor a design of that name; there are %s"
+                    .formatted(file, String.join(", ", names)));
+        }
+        return value(DesignReader.read(file, InputFiles.read(file)));
     }
 
     /** The scenario of this file, a quiet one without a file; null if the file has errors. */
     @Nullable
     Scenario scenario(@Nullable String file, Design design) {
         return file == null ? Scenario.QUIET : value(ScenarioReader.read(file, InputFiles.read(file), design));
+    }
+
+    /** The same for a scenario that is to be held against several designs: any pin may be in it. */
+    @Nullable
+    Scenario scenario(@Nullable String file) {
+        return scenario(file, Field.PINS.with(Design.DEFAULT, Field.PINS.max()));
     }
 
     private <T> @Nullable T value(Reading<T> reading) {
@@ -59,7 +92,15 @@ final class Sources {
     /** The program of this file; null if it has errors. */
     @Nullable
     Program program(String file, Design design) {
-        Assembly assembly = Assembler.assemble(file, InputFiles.read(file), design);
+        return program(file, design, Map.of());
+    }
+
+    /** The same with other values for some of its constants. */
+    @Nullable
+    Program program(String file, Design design, Map<String, Long> constants) {
+        byte[] text = InputFiles.read(file);
+        checkConstants(file, text, design, constants.keySet());
+        Assembly assembly = Assembler.assemble(file, text, design, constants);
         if (assembly instanceof Assembly.Assembled assembled) {
             told.addAll(assembled.warnings());
             return assembled.program();
@@ -67,6 +108,36 @@ final class Sources {
         told.addAll(((Assembly.Rejected) assembly).errors());
         wrong = true;
         return null;
+    }
+
+    /**
+     * Checks that these names, which are no fields of a design, are constants of a program.
+     *
+     * @throws Failure with the nearest that there is, if one is not
+     */
+    static void checkConstants(String file, byte[] text, Design design, Collection<String> names) {
+        if (names.isEmpty() || !(Assembler.assemble(file, text, design) instanceof Assembly.Assembled assembled)) {
+            return;
+        }
+        Set<String> constants = assembled.program().constants().keySet();
+        for (String name : names) {
+            if (!constants.contains(name)) {
+                List<String> known = new ArrayList<>(constants);
+                known.addAll(Axis.fields());
+                String nearest = Nearest.of(name, known);
+                throw new Failure("%s is neither a constant of %s nor a field of a design%s"
+                        .formatted(
+                                name,
+                                assembled.program().name(),
+                                nearest == null ? "" : " (did you mean %s?)".formatted(nearest)));
+            }
+        }
+    }
+
+    /** Notes the errors of a file that was read elsewhere. */
+    void refuse(List<Diagnostic> errors) {
+        told.addAll(errors);
+        wrong = true;
     }
 
     /** Whether any file has errors. */
