@@ -239,8 +239,11 @@ public record Verdict(Limit limit, String sentence) {
         if (worst == null || worst.min() == 0) {
             return memory;
         }
-        return "%s, and line %d always waited at least %d, so up to %d cycles of other work fit before it at no cost"
-                .formatted(memory, worst.line(), worst.min(), worst.min());
+        String fits = worst.min() == 1
+                ? "1 cycle of other work fits"
+                : "up to %d cycles of other work fit".formatted(worst.min());
+        return "%s, and line %d always waited at least %d, so %s before it at no cost"
+                .formatted(memory, worst.line(), worst.min(), fits);
     }
 
     // ---- faults and endless waits

@@ -271,7 +271,7 @@ public final class RandomPrograms {
 
     private List<Input> inputs(long limit) {
         List<Input> inputs = new ArrayList<>();
-        int share = doomed ? 0 : pick(0, 20, 60, 100);
+        int share = doomed ? pick(0, 0, 10) : pick(0, 20, 60, 100);
         for (int pin = 0; pin < pins; pin++) {
             if (chance(share)) {
                 inputs.add(input(pin, (int) limit));

@@ -292,6 +292,8 @@ public final class StepTerminal implements AutoCloseable {
     private void suspend() {
         leave();
         suspension.stop();
+        // Meanwhile the terminal may have said the same again.
+        suspended.set(false);
         enter();
     }
 

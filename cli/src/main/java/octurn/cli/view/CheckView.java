@@ -22,8 +22,8 @@ public final class CheckView {
                 sharedWords += block.words().length;
             }
         }
-        String sizes = "%s, %s of private code and data, %s shared"
-                .formatted(counted(cores, "core"), counted(privateWords, "word"), counted(sharedWords, "word"));
+        String sizes = "%s, %s private and %s shared words"
+                .formatted(counted(cores, "core"), Numbers.grouped(privateWords), Numbers.grouped(sharedWords));
         String found = warnings == 0 ? "no errors" : "no errors, " + counted(warnings, "warning");
         return List.of(Line.of(Ink.STRONG, glyphs.visible(program.name())).and(": %s (%s)".formatted(found, sizes)));
     }

@@ -35,16 +35,22 @@ public final class DesignView {
         return view.lines;
     }
 
-    /** Cores, admission and clock in less than a line. */
-    static String oneLine(Design design, Glyphs glyphs) {
-        Clock clock = design.clock();
-        String admission = design.admission() instanceof Admission.Rotation
+    /** Name, cores, admission and clock in one line; if it gets long, the clock is told in less detail. */
+    static Line oneLine(Design design, Glyphs glyphs, int columns) {
+        String name = glyphs.visible(design.name());
+        String parts = "%d core%s, %s, ".formatted(design.cores(), design.cores() == 1 ? "" : "s", turns(design));
+        String whole = parts + clockText(design.clock(), glyphs);
+        String chip = Glyphs.width(name) + 2 + Glyphs.width(whole) <= columns
+                ? whole
+                : parts + Numbers.roundedHertz(design.clock().chipHertz());
+        return Line.of(glyphs.cut(name, columns - 2 - Glyphs.width(chip)) + ": " + chip);
+    }
+
+    private static String turns(Design design) {
+        int slot = design.slotCycles();
+        return design.admission() instanceof Admission.Rotation
                 ? "rotation of %d cycles".formatted(design.rotationCycles())
-                : "%s, slots of %d cycle%s"
-                        .formatted(
-                                design.admission().policy(), design.slotCycles(), design.slotCycles() == 1 ? "" : "s");
-        return "%d core%s, %s, %s"
-                .formatted(design.cores(), design.cores() == 1 ? "" : "s", admission, clockText(clock, glyphs));
+                : "%s, slots of %d cycle%s".formatted(design.admission().policy(), slot, slot == 1 ? "" : "s");
     }
 
     private static String clockText(Clock clock, Glyphs glyphs) {

@@ -9,8 +9,11 @@ import java.util.Locale;
 final class Numbers {
 
     private static final String[] UNITS = {"", "k", "M", "G", "T", "P"};
+    private static final String[] HERTZ = {" Hz", " kHz", " MHz", " GHz"};
 
     private Numbers() {}
+
+    // ---- counts
 
     /** With commas between thousands. */
     static String grouped(long number) {
@@ -33,10 +36,9 @@ final class Numbers {
         }
         // Rounded first: 999.9 thousand is a million.
         BigDecimal rounded = BigDecimal.valueOf(number).round(new MathContext(3, RoundingMode.HALF_UP));
-        int unit = (rounded.precision() - rounded.scale() - 1) / 3;
-        int decimals = 2 - (rounded.precision() - rounded.scale() - 1) % 3;
-        BigDecimal scaled = rounded.movePointLeft(3 * unit);
-        return scaled.setScale(decimals, RoundingMode.UNNECESSARY).toPlainString() + UNITS[unit];
+        int magnitude = rounded.precision() - rounded.scale() - 1;
+        BigDecimal scaled = rounded.movePointLeft(magnitude - magnitude % 3);
+        return scaled.setScale(2 - magnitude % 3, RoundingMode.UNNECESSARY).toPlainString() + UNITS[magnitude / 3];
     }
 
     /** A mean, in at most 5 columns. */
@@ -49,22 +51,23 @@ final class Numbers {
         return mean.setScale(decimals, RoundingMode.HALF_UP).toPlainString();
     }
 
+    // ---- measures
+
     /** Rounded to so many significant digits, without zeros at the end of a fraction. */
     static String significant(double number, int digits) {
-        return plain(BigDecimal.valueOf(number).round(new MathContext(digits, RoundingMode.HALF_UP)));
+        return plain(rounded(number, digits));
     }
 
     /** The same, with commas between thousands. */
     static String groupedSignificant(double number, int digits) {
-        BigDecimal rounded = BigDecimal.valueOf(number).round(new MathContext(digits, RoundingMode.HALF_UP));
+        BigDecimal rounded = rounded(number, digits);
         String text = plain(rounded);
         int point = text.indexOf('.');
         return grouped(rounded.longValue()) + (point < 0 ? "" : text.substring(point));
     }
 
-    /** So many a second: whole from 1000 on, below with four digits. */
-    static String rate(double perSecond) {
-        return perSecond >= 999.5 ? grouped(Math.round(perSecond)) : significant(perSecond, 4);
+    private static BigDecimal rounded(double number, int digits) {
+        return BigDecimal.valueOf(number).round(new MathContext(digits, RoundingMode.HALF_UP));
     }
 
     private static String plain(BigDecimal number) {
@@ -75,36 +78,43 @@ final class Numbers {
         return (stripped.scale() < 0 ? stripped.setScale(0) : stripped).toPlainString();
     }
 
+    /** So many a second: whole from 1000 on, below with four digits. */
+    static String rate(double perSecond) {
+        return perSecond >= 999.5 ? grouped(Math.round(perSecond)) : significant(perSecond, 4);
+    }
+
     /** A time in the unit that suits it, with four digits. */
     static String duration(double seconds, Glyphs glyphs) {
         if (seconds == 0) {
             return "0 s";
         }
-        if (seconds < 0.9999e-6) {
+        // Just below a unit it would be rounded to a thousand of the smaller one.
+        double almost = 0.99995;
+        if (seconds < almost * 1e-6) {
             return significant(seconds * 1e9, 4) + " ns";
         }
-        if (seconds < 0.9999e-3) {
+        if (seconds < almost * 1e-3) {
             return significant(seconds * 1e6, 4) + " " + glyphs.sign("\u00b5s", "us");
         }
-        if (seconds < 0.9999) {
-            return significant(seconds * 1e3, 4) + " ms";
-        }
-        return groupedSignificant(seconds, 4) + " s";
+        return seconds < almost ? significant(seconds * 1e3, 4) + " ms" : groupedSignificant(seconds, 4) + " s";
     }
 
-    /** A frequency in the unit that suits it. */
+    /** A frequency in the unit that suits it, exact. */
     static String hertz(long hertz) {
-        if (hertz >= 1_000_000_000) {
-            return scaled(hertz, 9) + " GHz";
-        }
-        if (hertz >= 1_000_000) {
-            return scaled(hertz, 6) + " MHz";
-        }
-        return hertz >= 1_000 ? scaled(hertz, 3) + " kHz" : hertz + " Hz";
+        int unit = hertzUnit(hertz);
+        return plain(BigDecimal.valueOf(hertz).movePointLeft(3 * unit)) + HERTZ[unit];
     }
 
-    /** Exact: a frequency is never rounded. */
-    private static String scaled(long number, int places) {
-        return plain(BigDecimal.valueOf(number).movePointLeft(places));
+    /** The same with six digits. */
+    static String roundedHertz(long hertz) {
+        int unit = hertzUnit(hertz);
+        return significant(BigDecimal.valueOf(hertz).movePointLeft(3 * unit).doubleValue(), 6) + HERTZ[unit];
+    }
+
+    private static int hertzUnit(long hertz) {
+        if (hertz >= 1_000_000_000) {
+            return 3;
+        }
+        return hertz >= 1_000_000 ? 2 : hertz >= 1_000 ? 1 : 0;
     }
 }

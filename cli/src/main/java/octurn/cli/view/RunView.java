@@ -84,9 +84,7 @@ public final class RunView {
         String ended = ": %s%s = %s".formatted(end, cycles, time);
         String name = glyphs.cut(glyphs.visible(report.program()), columns - Glyphs.width(ended));
         lines.add(Line.of(Ink.STRONG, name).and(ended));
-        String chip = DesignView.oneLine(design, glyphs);
-        String designName = glyphs.cut(glyphs.visible(design.name()), columns - Glyphs.width(chip) - 2);
-        lines.add(Line.of(designName + ": " + chip));
+        lines.add(DesignView.oneLine(design, glyphs, columns));
     }
 
     // ---- one row a core

@@ -1,0 +1,79 @@
+package octurn.cli;
+
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.OutputStream;
+import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
+import java.util.concurrent.atomic.AtomicLong;
+import octurn.cli.command.Application;
+import octurn.cli.process.Cleanups;
+import octurn.cli.process.Surroundings;
+
+/** Runs commands in this process, in surroundings as a test wants them. */
+public final class Shell {
+
+    private Charset charset = StandardCharsets.UTF_8;
+    private boolean terminal;
+    private boolean colour;
+    private int columns = 80;
+    private long nanosBetweenLooks;
+
+    /** What came of a command. */
+    public record Outcome(int exit, String out, String err) {}
+
+    /** Output in this character set. */
+    public Shell charset(Charset newCharset) {
+        charset = newCharset;
+        return this;
+    }
+
+    /** Output to a terminal so wide. */
+    public Shell terminal(int newColumns) {
+        terminal = true;
+        columns = newColumns;
+        return this;
+    }
+
+    /** A terminal that shows colours. */
+    public Shell colour() {
+        terminal = true;
+        colour = true;
+        return this;
+    }
+
+    /** A clock that goes on by so much whenever it is looked at. */
+    public Shell slowly(long nanos) {
+        nanosBetweenLooks = nanos;
+        return this;
+    }
+
+    /** Surroundings whose output nobody reads. */
+    public Surroundings surroundings() {
+        return surroundings(new ByteArrayOutputStream(), new ByteArrayOutputStream());
+    }
+
+    private Surroundings surroundings(OutputStream out, OutputStream err) {
+        AtomicLong time = new AtomicLong();
+        return new Surroundings(
+                new ByteArrayInputStream(new byte[0]),
+                out,
+                err,
+                charset,
+                terminal,
+                terminal,
+                false,
+                colour,
+                columns,
+                () -> time.addAndGet(nanosBetweenLooks),
+                new Cleanups());
+    }
+
+    /** Runs one command. */
+    public Outcome run(String... args) {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        ByteArrayOutputStream err = new ByteArrayOutputStream();
+        int exit = new Application(surroundings(out, err)).run(args);
+        return new Outcome(exit, out.toString(charset), err.toString(charset));
+    }
+}
