@@ -15,7 +15,7 @@ public final class Help {
         Commands:
           run PROGRAM         run a program and report where every cycle went
           step PROGRAM        look at a run cycle by cycle, forwards and backwards
-          stalls PROGRAM      explain the waits, line by line, and time loops and regions
+          stalls PROGRAM      explain the waits by line; time loops and regions
           compare PROGRAM     run a program under several designs, side by side
           sweep PROGRAM       run it under every combination of given values
           merge FILE..        join the shares of a sweep

@@ -23,7 +23,7 @@ import picocli.CommandLine.Option;
         customSynopsis = {
             "octurn workload --fixed N | --uniform A..B | --geometric N",
             "                       [--cores N] [--writes PERCENT] [--accesses N] [--seed N]",
-            "                       [--design FILE] [-o FILE]"
+            "                       [--design FILE] [--output FILE]"
         },
         description = "Writes a program whose cores think for a while, access shared memory, and so on, so that theory"
                 + " and run can be compared. A think runs from the end of a core's slot to its next request; random"
