@@ -284,7 +284,13 @@ public final class CommandTable {
     }
 
     private void add(
-            Group group, String name, String arguments, String help, Offers offers, Action action, Command.Key... bindings) {
+            Group group,
+            String name,
+            String arguments,
+            String help,
+            Offers offers,
+            Action action,
+            Command.Key... bindings) {
         commands.put(name, new Command(name, arguments, group, help, List.of(bindings), offers, action));
         for (Command.Key binding : bindings) {
             if (keys.put(binding.key(), binding.line()) != null) {
@@ -296,7 +302,8 @@ public final class CommandTable {
     // ---- what it answers ----
 
     /** The command of this name, or the only one that begins so; or null. */
-    @Nullable Command find(String name) {
+    @Nullable
+    Command find(String name) {
         Command exact = commands.get(name);
         if (exact != null) {
             return exact;
@@ -416,7 +423,8 @@ public final class CommandTable {
         List<String> names = new ArrayList<>();
         boolean digits = false;
         for (Command.Key key : command.keys()) {
-            boolean digit = key.key().length() == 1 && Character.isDigit(key.key().charAt(0));
+            boolean digit =
+                    key.key().length() == 1 && Character.isDigit(key.key().charAt(0));
             if (digit && !digits) {
                 names.add("0..9");
             } else if (!digit) {

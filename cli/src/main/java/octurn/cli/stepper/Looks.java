@@ -14,8 +14,8 @@ import octurn.report.Places;
 /** Looking at the chip. */
 final class Looks {
 
-    static final List<String> TOLD = List.of(
-            "cores", "registers", "shared", "private", "pins", "tallies", "turns", "source", "screen");
+    static final List<String> TOLD =
+            List.of("cores", "registers", "shared", "private", "pins", "tallies", "turns", "source", "screen");
 
     private static final List<Integer> WAVES = List.of(1, 10, 100, 1000, 10_000);
 
@@ -101,9 +101,7 @@ final class Looks {
         if (where.isEmpty()) {
             throw new Mistake("an address or a label is missing");
         }
-        int all = isPrivate
-                ? stepper.design().privateWords()
-                : stepper.design().sharedWords();
+        int all = isPrivate ? stepper.design().privateWords() : stepper.design().sharedWords();
         int address = Target.address(where, labels(stepper), all, isPrivate ? "private address" : "shared address");
         stepper.look(look.withAddress(address));
         return Answer.done("%s memory from %d on".formatted(isPrivate ? "private" : "shared", address));
@@ -161,7 +159,8 @@ final class Looks {
         boolean again = text.equals("next") || text.equals("previous");
         String wanted = again ? stepper.state().wanted() : text;
         if (wanted.isEmpty()) {
-            throw new Mistake(again ? "nothing has been looked for yet; find TEXT does" : "text to look for is missing");
+            throw new Mistake(
+                    again ? "nothing has been looked for yet; find TEXT does" : "text to look for is missing");
         }
         stepper.set(stepper.state().withWanted(wanted));
         List<String> source = stepper.timeline().program().source();
@@ -197,18 +196,17 @@ final class Looks {
         }
         String what = words.oneOf("what to tell", TOLD);
         words.end();
-        List<String> lines =
-                switch (what) {
-                    case "cores" -> teller.cores();
-                    case "registers" -> teller.registers();
-                    case "shared" -> teller.shared();
-                    case "private" -> teller.privately();
-                    case "pins" -> teller.pins();
-                    case "tallies" -> teller.tallies();
-                    case "turns" -> teller.turns();
-                    case "source" -> teller.source();
-                    default -> teller.screen();
-                };
+        List<String> lines = switch (what) {
+            case "cores" -> teller.cores();
+            case "registers" -> teller.registers();
+            case "shared" -> teller.shared();
+            case "private" -> teller.privately();
+            case "pins" -> teller.pins();
+            case "tallies" -> teller.tallies();
+            case "turns" -> teller.turns();
+            case "source" -> teller.source();
+            default -> teller.screen();
+        };
         boolean ofCore = List.of("registers", "private", "tallies", "source").contains(what);
         return stepper.text(ofCore ? what + " of core " + stepper.core() : what, new ArrayList<>(lines));
     }

@@ -43,6 +43,7 @@ final class LanesView {
     private final boolean[][] starts;
     /** By core and cycle: whether a request was admitted. */
     private final boolean[][] admissions;
+
     private final @Nullable Rotation rotation;
 
     private LanesView(Area area, Scene scene, StepLayout layout) {
@@ -123,7 +124,7 @@ final class LanesView {
             return "core %d's slot, %d of %d"
                     .formatted(rotation.owner(now), now % design.slotCycles() + 1, design.slotCycles());
         }
-List<Integer> holders = Sentences.holders(chip);
+        List<Integer> holders = Sentences.holders(chip);
         if (holders.isEmpty()) {
             return "memory is free";
         }
@@ -270,8 +271,7 @@ List<Integer> holders = Sentences.holders(chip);
         if (below > 0) {
             area.put(layout.rulerRows() + layout.lanes() - 1, 0, glyphs.sign("\u2193", "v"), Ink.STRONG);
         }
-        area.zone(
-                layout.rulerRows(), 0, layout.lanes(), area.columns(), "", "core previous", "core next");
+        area.zone(layout.rulerRows(), 0, layout.lanes(), area.columns(), "", "core previous", "core next");
         for (int i = 0; i < layout.lanes(); i++) {
             area.zone(layout.rulerRows() + i, 0, 1, area.columns(), "core " + (first + i), "", "");
         }

@@ -26,6 +26,7 @@ import octurn.report.TurnFigures.CoreTurns;
 public final class PredictView {
 
     private static final int NAME = 26;
+    private static final double LONG_RUN = 0.005;
 
     private final Glyphs glyphs;
     private final int columns;
@@ -149,7 +150,8 @@ public final class PredictView {
         }
         // Waits have upper bounds where the design gives one, and lower ones by the asymptotes; the rest are upper.
         boolean lower = one.theory() == Theory.ASYMPTOTIC_BOUNDS && one.quantity() == Quantity.MEAN_WAIT;
-        double slack = 1e-9 + 1e-9 * Math.abs(one.predicted());
+        // What holds in the long run may be missed a little in a short one.
+        double slack = 1e-9 + (lower ? LONG_RUN : 1e-9) * Math.abs(one.predicted());
         boolean reached = Math.abs(one.measured() - one.predicted()) <= slack;
         boolean kept = reached || (lower ? one.measured() > one.predicted() : one.measured() < one.predicted());
         String side = lower ? "at least" : "at most";
@@ -318,10 +320,8 @@ public final class PredictView {
                                 100 * speedUp.serialPart(),
                                 speedUp.law().assumes(),
                                 growing,
-                                speedUp.serialPart() < 0
-                                        ? " It is below 0, so the second row is faster than two processors can make"
-                                                + " it: something else changed with their number, as the length of the"
-                                                + " rotation does with that of the cores."
+                                varied.equals("cores") && design.admission() instanceof Admission.Rotation
+                                        ? " But with more cores the rotation gets longer, and with it each wait: that is no part of the law."
                                         : ""),
                 0);
         view.used.add(speedUp.law());

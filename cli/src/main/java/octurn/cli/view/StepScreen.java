@@ -51,8 +51,9 @@ public final class StepScreen {
     }
 
     private static void tooSmall(Area area, int rows, int columns) {
-        String text = "This window has %d columns and %d rows; the stepper needs %d and %d. Make it larger, or leave with q. octurn step --say needs no room at all."
-                .formatted(columns, rows, StepLayout.LEAST_COLUMNS, StepLayout.LEAST_ROWS);
+        String text =
+                "This window has %d columns and %d rows; the stepper needs %d and %d. Make it larger, or leave with q. octurn step --say needs no room at all."
+                        .formatted(columns, rows, StepLayout.LEAST_COLUMNS, StepLayout.LEAST_ROWS);
         List<String> lines = area.glyphs().wrapped(text, Math.max(1, area.columns()));
         for (int row = 0; row < Math.min(lines.size(), area.rows()); row++) {
             area.put(row, 0, lines.get(row), Ink.PLAIN);
@@ -88,8 +89,8 @@ public final class StepScreen {
         Moment moment = scene.moment();
         Design design = moment.chip().design();
         Glyphs glyphs = area.glyphs();
-        String place = "cycle %s  %s "
-                .formatted(Numbers.grouped(moment.cycle()), micros(design, moment.cycle(), glyphs));
+        String place =
+                "cycle %s  %s ".formatted(Numbers.grouped(moment.cycle()), micros(design, moment.cycle(), glyphs));
         StringBuilder flags = new StringBuilder();
         for (String flag : scene.flags()) {
             flags.append('[').append(glyphs.visible(flag)).append("] ");
@@ -132,7 +133,8 @@ public final class StepScreen {
 
     private static void sentence(Area area, Scene scene, StepLayout layout) {
         Glyphs glyphs = area.glyphs();
-        String text = glyphs.visible(scene.sentences().of(scene.moment(), scene.look().core()));
+        String text =
+                glyphs.visible(scene.sentences().of(scene.moment(), scene.look().core()));
         paragraph(
                 area.part(layout.sentenceRow(), 0, layout.sentenceRows(), area.columns()),
                 glyphs.wrapped(text, area.columns() - 1),
@@ -174,7 +176,8 @@ public final class StepScreen {
         List<String> lines = new ArrayList<>();
         for (String paragraph : paragraphs) {
             String visible = glyphs.visible(paragraph);
-            int indent = Math.min(columns / 2, visible.length() - visible.stripLeading().length());
+            int indent = Math.min(
+                    columns / 2, visible.length() - visible.stripLeading().length());
             if (Glyphs.width(visible) < columns) {
                 lines.add(visible);
             } else {
