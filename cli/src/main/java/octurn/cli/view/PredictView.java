@@ -200,8 +200,8 @@ public final class PredictView {
         view.table("Memory held, of all time", table, run -> "%.1f %%".formatted(100 * run.utilization()));
         view.text(
                 "A think runs from the end of a core's slot to its next request. Fixed: always the same; geometric: in"
-                    + " every cycle the request comes with the same chance; queue: mean value analysis, which takes"
-                    + " thinks and accesses for exponential and so waits too long. The cores at work are the lowest.",
+                        + " every cycle the request comes with the same chance; queue: mean value analysis, which takes"
+                        + " thinks and accesses for exponential and so waits too long. The cores at work are the lowest.",
                 0);
         view.used.add(Theory.UNIFORM_PHASE);
         view.used.add(Theory.FIXED_THINK);
