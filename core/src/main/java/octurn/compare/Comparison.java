@@ -48,7 +48,8 @@ public record Comparison(List<Column> columns) {
      * @param entry what became of the program
      * @param figures of the run, if it ran
      * @param speedUp how many times as fast as under the first design, by time; if both came to their end
-     * @param differences where its result differs from that of the first; empty if it does not, or if one did not run
+     * @param differences where its result differs from that of the first; empty if it does not, or if one
+     *     did not come to its end
      * @param sentence what to say of it
      */
     public record Column(
@@ -69,7 +70,10 @@ public record Comparison(List<Column> columns) {
                 entries.stream().map(entry -> column(first, entry)).toList());
     }
 
-    /** The core that decides when a run ends: the one that is active the longest; of equals the lowest. */
+    /**
+     * The core that decides when a run ends: of those that are active for at least nine tenths as long as the longest,
+     * the one that works the most, for others may only wait for it; of equals the lowest.
+     */
     public static CoreReport deciding(RunReport report) {
         return Why.deciding(report);
     }
@@ -84,10 +88,11 @@ public record Comparison(List<Column> columns) {
             return new Column(entry, Optional.of(figures), Optional.empty(), List.of(), Why.alone(ran.report()));
         }
         RunFigures baseFigures = RunFigures.of(base.report());
-        Optional<Double> speedUp = figures.finished() && baseFigures.finished() && figures.cycles() > 0
+        boolean bothFinished = figures.finished() && baseFigures.finished();
+        Optional<Double> speedUp = bothFinished && figures.cycles() > 0
                 ? Optional.of(baseFigures.seconds() / figures.seconds())
                 : Optional.empty();
-        List<Difference> differences = entry == first
+        List<Difference> differences = entry == first || !bothFinished
                 ? List.of()
                 : new Outcome(base.program(), base.report()).differences(new Outcome(ran.program(), ran.report()));
         String sentence =

@@ -14,8 +14,8 @@ import octurn.report.RunReport.FaultReport;
 import octurn.report.Verdict;
 
 /**
- * Why a program takes longer or shorter under one design than under another: told by the core that is active the longest,
- * for it decides when the run ends. Its cycles are work, waits, slots, code, loading and sleep; what grew or shrank the
+ * Why a program takes longer or shorter under one design than under another: told by the core that decides when the run
+ * ends ({@link Comparison#deciding}). Its cycles are work, waits, slots, code, loading and sleep; what grew or shrank the
  * most tells where the difference comes from, and what differs between the designs why.
  */
 final class Why {
@@ -111,7 +111,7 @@ final class Why {
             return same(base, other);
         }
         CoreReport slow = deciding(base);
-        CoreReport now = deciding(other);
+        CoreReport now = decidesStill(slow, other);
         String how = how(before, after);
         if (base.cycles() == other.cycles()) {
             return "%s: the clock is another one, the cycles are the same.".formatted(how);
@@ -125,7 +125,7 @@ final class Why {
         Part part = greatestChange(slow, now, other.cycles() < base.cycles());
         String who = slow.core() == now.core()
                 ? "core %d".formatted(now.core())
-                : "core %d, now the last to end,".formatted(now.core());
+                : "core %d, which now decides,".formatted(now.core());
         String change = text("%s %s %,d cycles instead of %,d", who, part.did, part.of(now), part.of(slow));
         String reason = reason(part, base, other, slow, now);
         return "%s: %s%s.".formatted(how, change, reason.isEmpty() ? "" : ", " + reason);
@@ -136,9 +136,10 @@ final class Why {
     }
 
     private static String same(RunReport base, RunReport other) {
-        CoreReport core = deciding(other);
+        CoreReport before = deciding(base);
+        CoreReport core = decidesStill(before, other);
         long waited = Part.WAIT.of(core);
-        long waitedBefore = Part.WAIT.of(deciding(base));
+        long waitedBefore = Part.WAIT.of(before);
         if (waited == waitedBefore) {
             return text(
                     "As fast, to the cycle: core %d, which decides, waits %,d cycles in both.", core.core(), waited);
@@ -168,11 +169,22 @@ final class Why {
                 : text("Takes %.1f %% more time", 100 * (1 / faster - 1));
     }
 
-    /** The core that is active the longest; of equals the lowest. */
+    /** See {@link Comparison#deciding}. */
     static CoreReport deciding(RunReport report) {
+        long longest = report.cores().stream().mapToLong(Why::active).max().orElse(0);
         return report.cores().stream()
-                .max(Comparator.comparingLong(Why::active).thenComparingInt(core -> -core.core()))
+                .filter(core -> 10 * active(core) >= 9 * longest)
+                .max(Comparator.comparingLong(Part.WORK::of).thenComparingInt(core -> -core.core()))
                 .orElseThrow();
+    }
+
+    /** The same core in another run if it decides there, too, as far as can be told; else the one that does. */
+    private static CoreReport decidesStill(CoreReport core, RunReport other) {
+        long longest = other.cores().stream().mapToLong(Why::active).max().orElse(0);
+        return other.cores().stream()
+                .filter(same -> same.core() == core.core() && 10 * active(same) >= 9 * longest)
+                .findFirst()
+                .orElseGet(() -> deciding(other));
     }
 
     private static long active(CoreReport core) {
@@ -216,7 +228,7 @@ final class Why {
         }
         boolean longer = Part.WAIT.of(after) > Part.WAIT.of(before);
         if (now instanceof Admission.OwnPort) {
-            return "for with a port of its own no core ever waits: a bound that no shared memory can beat";
+            return "for with a port of its own no core ever waits: access for access, no shared memory can beat that";
         }
         if (first.admission() instanceof Admission.Rotation && now instanceof Admission.Rotation) {
             return inTurnReason(first, second, after.core(), longer);

@@ -19,7 +19,7 @@ public final class NamedDesigns {
             policy("priority", "on demand: the lowest requesting core"),
             policy("first-come", "on demand: the oldest request"),
             policy("lottery", "on demand: a draw among the requesting cores"),
-            policy("own-port", "a port for each core: no shared memory can beat it"));
+            policy("own-port", "a port for each core: access for access, no memory beats it"));
 
     private NamedDesigns() {}
 

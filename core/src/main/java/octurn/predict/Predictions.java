@@ -225,6 +225,11 @@ public final class Predictions {
             broken.add("the program gives each core equally many accesses");
         }
         List<String> sitting = new ArrayList<>(broken);
+        if (assumptions.ofAll().max() > design.slotCycles()) {
+            broken.add(Assumptions.text(
+                    "thinks of up to %,d cycles are longer than a slot: a core can sit out more draws than one",
+                    assumptions.ofAll().max()));
+        }
         sitting.add(0, "a core whose slot has just ended is not yet there for the next draw");
         // Of many cores the one with the most tickets shows it best.
         int shown = 0;

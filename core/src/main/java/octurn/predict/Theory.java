@@ -38,7 +38,7 @@ public enum Theory {
             "Williams, Waterman, Patterson, Roofline, CACM 52(4), 2009",
             "work and accesses overlap perfectly; a bound"),
     LOTTERY_SITTING_OUT(
-            "lottery share, the winner sitting out a draw",
+            "lottery, winner sits out",
             "derived: a reversible Markov chain of the winners",
             "every core's request is up at every draw but the one after its own access"),
     LOTTERY_SHARE(

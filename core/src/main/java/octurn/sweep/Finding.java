@@ -40,6 +40,8 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
         best.ifPresentOrElse(
                 row -> sentences.add(bestSentence(grid, rows.size(), row, own, finished)),
                 () -> sentences.add("At no point did the program come to its end."));
+        own.filter(SweepRow::finished)
+                .ifPresent(row -> neighbours(grid, row, finished).ifPresent(sentences::add));
         if (best.isPresent() && finished.size() < rows.size()) {
             int missing = rows.size() - finished.size();
             sentences.add(text("%,d of %,d points did not come to their end.", missing, rows.size()));
@@ -80,6 +82,37 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
                 took(own.get()),
                 points,
                 ties);
+    }
+
+    /** For a single axis of numbers: what a little less and a little more would have done. */
+    private static Optional<String> neighbours(Grid grid, SweepRow own, List<SweepRow> finished) {
+        if (grid.axes().size() != 1 || !grid.axes().get(0).kind().isNumber()) {
+            return Optional.empty();
+        }
+        Optional<SweepRow> less = finished.stream()
+                .filter(row -> number(row) < number(own))
+                .max(Comparator.comparingLong(Finding::number));
+        Optional<SweepRow> more = finished.stream()
+                .filter(row -> number(row) > number(own))
+                .min(Comparator.comparingLong(Finding::number));
+        if (less.isEmpty() && more.isEmpty()) {
+            return Optional.empty();
+        }
+        List<String> parts = new ArrayList<>();
+        less.ifPresent(row -> parts.add(beside(row, own)));
+        more.ifPresent(row -> parts.add(beside(row, own)));
+        return Optional.of("Next to it: %s.".formatted(String.join(", ", parts)));
+    }
+
+    private static long number(SweepRow row) {
+        return Long.parseLong(row.values().get(0));
+    }
+
+    private static String beside(SweepRow row, SweepRow own) {
+        double part = seconds(row) / seconds(own) - 1;
+        return part == 0
+                ? text("%s takes as long", row.values().get(0))
+                : text("%s takes %s %s", row.values().get(0), percent(Math.abs(part)), part > 0 ? "more" : "less");
     }
 
     private static String took(SweepRow row) {

@@ -131,7 +131,7 @@ class ComparisonTest {
             delimiter = '|',
             value = {
                 "next-waiting | for no slot passes unused while a request is up; in rotation",
-                "own-port | for with a port of its own no core ever waits: a bound that no shared memory can beat",
+                "own-port | for with a port of its own no core ever waits: access for access, no shared memory can beat that",
                 "weighted | for its slots come round every 42 cycles instead of every 24",
                 "double-slot | for its slots come round every 48 cycles instead of every 24",
             })

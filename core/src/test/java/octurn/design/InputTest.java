@@ -184,7 +184,7 @@ class InputTest {
     // ---- nextChange against brute force ----
 
     static LongStream seeds() {
-        return LongStream.rangeClosed(1, 400);
+        return LongStream.rangeClosed(1, 200);
     }
 
     @ParameterizedTest(name = "seed {0}")

@@ -19,7 +19,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /** Private code that runs so long that the fast engine translates it: the chip at any time is that of the clear engine. */
 class TranslationTest {
 
-    private static final long LIMIT = 400_000;
+    private static final long LIMIT = 200_000;
 
     private static void assertEnginesAgree(Design design, String text, long step) {
         Program program = Trial.assemble(design, text);
@@ -153,7 +153,7 @@ class TranslationTest {
     }
 
     static LongStream seeds() {
-        return LongStream.rangeClosed(1, 60);
+        return LongStream.rangeClosed(1, 40);
     }
 
     @ParameterizedTest(name = "seed {0}")

@@ -56,7 +56,7 @@ import picocli.CommandLine.Parameters;
             "  priority        on demand: the lowest requesting core",
             "  first-come      on demand: the oldest request",
             "  lottery         on demand: a draw among the requesting cores",
-            "  own-port        a port for each core: no shared memory can beat it"
+            "  own-port        a port for each core: access for access, no memory beats it"
         },
         exitCodeList = {"0:done", "1:an internal error", "2:bad usage, or a program with errors under every design"})
 final class CompareCommand implements Callable<Integer> {

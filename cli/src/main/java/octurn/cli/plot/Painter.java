@@ -269,13 +269,30 @@ public final class Painter {
         private static final int ROW = 26;
         private static final int BAR = 18;
         private static final int LEGEND = 34;
-        private static final int LABELS = 90;
+        private static final int WIDEST_LABEL = 240;
         private static final int TICKS = 40;
 
         private final Picture.Bars bars;
+        /** Room for the names, left of the bars. */
+        private final int labels;
 
         BarsBody(Picture.Bars bars) {
             this.bars = bars;
+            double widest = 0;
+            for (Picture.Bar bar : bars.bars()) {
+                widest = Math.max(widest, Painter.width(name(bar)));
+            }
+            this.labels = (int) Math.ceil(widest) + 8;
+        }
+
+        /** The name, cut where it would leave no room for the bars. */
+        private static String name(Picture.Bar bar) {
+            String name = visible(bar.name());
+            int length = name.length();
+            while (length > 1 && Painter.width(name.substring(0, length)) > WIDEST_LABEL) {
+                length = name.offsetByCodePoints(length, -1);
+            }
+            return length < name.length() ? name.substring(0, length) + "\u2026" : name;
         }
 
         @Override
@@ -292,7 +309,7 @@ public final class Painter {
                 most = Math.max(
                         most, bar.lengths().stream().mapToLong(Long::longValue).sum());
             }
-            int room = width - LABELS - 2 * MARGIN;
+            int room = width - labels - 2 * MARGIN;
             ticks(g, most, room);
             for (int i = 0; i < bars.bars().size(); i++) {
                 bar(g, bars.bars().get(i), LEGEND + ROW * i, most, room);
@@ -315,7 +332,7 @@ public final class Painter {
             FontMetrics metrics = g.getFontMetrics();
             long step = step(most);
             for (long tick = 0; tick <= most; tick += step) {
-                int x = LABELS + MARGIN + (int) Math.round((double) tick / most * room);
+                int x = labels + MARGIN + (int) Math.round((double) tick / most * room);
                 g.setColor(FAINT);
                 g.drawLine(x, LEGEND - 4, x, bottom);
                 String text = "%,d".formatted(tick);
@@ -326,7 +343,7 @@ public final class Painter {
                         bottom + 15);
             }
             String unit = bars.unit();
-            g.drawString(unit, LABELS + MARGIN + room / 2 - metrics.stringWidth(unit) / 2, bottom + 33);
+            g.drawString(unit, labels + MARGIN + room / 2 - metrics.stringWidth(unit) / 2, bottom + 33);
         }
 
         /** 1, 2 or 5 times a power of ten, so that there are at most seven ticks. */
@@ -344,9 +361,9 @@ public final class Painter {
 
         private void bar(Graphics2D g, Picture.Bar bar, int y, long most, int room) {
             FontMetrics metrics = g.getFontMetrics();
-            String name = visible(bar.name());
+            String name = name(bar);
             g.setColor(INK);
-            g.drawString(name, LABELS + MARGIN - 8 - metrics.stringWidth(name), y + 14);
+            g.drawString(name, labels + MARGIN - 8 - metrics.stringWidth(name), y + 14);
             long before = 0;
             for (int i = 0; i < bars.parts().size(); i++) {
                 long length = bar.lengths().get(i);
@@ -354,7 +371,7 @@ public final class Painter {
                     int from = (int) Math.round((double) before / most * room);
                     int to = (int) Math.round((double) (before + length) / most * room);
                     Hatching.fill(
-                            g, bars.parts().get(i).fill(), LABELS + MARGIN + from, y, Math.max(1, to - from), BAR);
+                            g, bars.parts().get(i).fill(), labels + MARGIN + from, y, Math.max(1, to - from), BAR);
                     before += length;
                 }
             }

@@ -151,7 +151,7 @@ public final class Plots {
         }
         return bars(
                 "The core that decides, under each design: " + program,
-                text("Program: %s. Shown is the core that is active the longest: %s.", program, cores),
+                text("Program: %s. Shown is the core that decides when the run ends: %s.", program, cores),
                 rows,
                 new ArrayList<>());
     }

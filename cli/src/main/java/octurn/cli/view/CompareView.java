@@ -106,16 +106,19 @@ public final class CompareView {
 
     private void results(List<Column> block, boolean first) {
         Line line = Line.of(Ink.WEAK, Glyphs.padded("result", LABEL));
-        for (Column column : block) {
-            boolean differs = !column.differences().isEmpty();
-            String cell = column.figures().isEmpty()
-                    ? "-"
-                    : first && column.equals(block.get(0))
-                            ? "the first"
-                            : comparison.columns().get(0).figures().isEmpty() ? "-" : differs ? "differs" : "the same";
-            line = line.and(differs ? Ink.ALARM : Ink.PLAIN, " ".repeat(COLUMN - cell.length()) + cell);
+        for (int i = 0; i < block.size(); i++) {
+            boolean differs = !block.get(i).differences().isEmpty();
+            String cell = first && i == 0 ? "the first" : differs ? "differs" : "the same";
+            // A run that was cut off has no result yet, and one without the first nothing to be held against.
+            boolean none =
+                    !finished(block.get(i)) || !finished(comparison.columns().get(0));
+            line = line.and(differs ? Ink.ALARM : Ink.PLAIN, "%15s".formatted(none ? "-" : cell));
         }
         lines.add(line);
+    }
+
+    private static boolean finished(Column column) {
+        return column.figures().map(RunFigures::finished).orElse(false);
     }
 
     private void sentences() {

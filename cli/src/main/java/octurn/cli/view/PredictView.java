@@ -146,7 +146,7 @@ public final class PredictView {
     private static String verdict(Prediction one) {
         double percent = one.differencePercent();
         if (!one.bound()) {
-            return Double.isNaN(percent) ? "-" : "%+.1f %%".formatted(percent + 0.0);
+            return Double.isNaN(percent) ? "-" : signed(percent);
         }
         // Waits have upper bounds where the design gives one, and lower ones by the asymptotes; the rest are upper.
         boolean lower = one.theory() == Theory.ASYMPTOTIC_BOUNDS && one.quantity() == Quantity.MEAN_WAIT;
@@ -155,7 +155,12 @@ public final class PredictView {
         boolean reached = Math.abs(one.measured() - one.predicted()) <= slack;
         boolean kept = reached || (lower ? one.measured() > one.predicted() : one.measured() < one.predicted());
         String side = lower ? "at least" : "at most";
-        return !kept ? "beyond it" : reached ? side + ", reached" : side;
+        return !kept ? "beyond it" : reached ? "reached" : side;
+    }
+
+    /** A difference in percent; one that rounds to nothing has no sign. */
+    private static String signed(double percent) {
+        return Math.abs(percent) < 0.05 ? "0.0 %" : "%+.1f %%".formatted(percent);
     }
 
     private void roof(Measurement measurement) {
@@ -310,7 +315,7 @@ public final class PredictView {
                             Numbers.grouped(row.cycles()),
                             Numbers.significant(row.measured(), 4),
                             Numbers.significant(row.predicted(), 4),
-                            i < 2 ? "fitted" : "%+.1f %%".formatted(row.differencePercent() + 0.0))));
+                            i < 2 ? "fitted" : signed(row.differencePercent()))));
         }
         view.lines.add(Line.EMPTY);
         String growing = grown.isEmpty() ? "" : " %s grows with %s.".formatted(grown, varied);

@@ -218,7 +218,7 @@ public final class StallsView {
         boolean inTurn = design.admission() instanceof Admission.Rotation;
         lines.add(Line.of(
                 Ink.WEAK,
-                "     lines cores   trips   min    mean    max  waits%s  steady from pass (cycle)"
+                "    lines cores  trips   min   mean    max  waits%s  steady from (cycle)"
                         .formatted(inTurn ? " rotations" : "")));
         for (Map.Entry<LoopLines, List<LoopPasses>> entry : byLines.entrySet()) {
             for (List<LoopPasses> alike : alike(entry.getValue())) {
@@ -254,7 +254,7 @@ public final class StallsView {
         String place = where.head() == where.tail()
                 ? Integer.toString(where.head())
                 : "%d..%d".formatted(where.head(), where.tail());
-        String figures = "%10s%6d%8s%6s%8s%7s%7s"
+        String figures = "%9s%6d%7s%6s%7s%7s%7s"
                 .formatted(
                         place,
                         loops.size(),
@@ -312,7 +312,7 @@ public final class StallsView {
         boolean dated = between.withinCycles().isPresent();
         lines.add(Line.of(
                 Ink.WEAK,
-                "  core  passes     min      mean     max    mean %s     max %s   waits mean   max%s"
+                " core passes    min    mean    max   mean %s    max %s waits mean   max%s"
                         .formatted(micros, micros, dated ? "  late" : "")));
         for (RegionPasses region : between.regions()) {
             region(region, dated);
@@ -324,10 +324,10 @@ public final class StallsView {
         Spread cycles = region.cycles();
         String late = dated ? "%6s".formatted(Numbers.briefer(region.misses())) : "";
         if (cycles.count() == 0) {
-            lines.add(Line.of("%6d%8s%s".formatted(region.core(), "none", " ".repeat(dated ? 58 : 0)) + late));
+            lines.add(Line.of("%5d%7s%s".formatted(region.core(), "none", " ".repeat(dated ? 57 : 0)) + late));
             return;
         }
-        lines.add(Line.of("%6d%8s%8s%10s%8s%11s%11s%13s%6s%s"
+        lines.add(Line.of("%5d%7s%7s%8s%7s%10s%10s%11s%6s%s"
                 .formatted(
                         region.core(),
                         Numbers.brief(cycles.count()),

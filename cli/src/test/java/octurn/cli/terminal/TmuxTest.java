@@ -182,13 +182,14 @@ class TmuxTest {
 
         keys("C-z");
         await(text -> text.contains("Stopped") && text.contains("ready>"));
-        // Bash throws away what is typed while it takes the terminal back.
+        // What is typed while the terminal changes hands is thrown away, hence the seconds.
         TimeUnit.SECONDS.sleep(1);
         keys("echo typed $((6 * 7))", "Enter");
         awaitText("typed 42");
         TimeUnit.SECONDS.sleep(1);
         keys("fg", "Enter");
         awaitText("cycle 1 ");
+        TimeUnit.SECONDS.sleep(1);
         keys("Right");
         awaitText("cycle 2 ");
         keys("q");
