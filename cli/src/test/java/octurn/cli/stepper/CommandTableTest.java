@@ -167,7 +167,10 @@ class CommandTableTest {
                     .map(key -> "`" + key + "`")
                     .collect(Collectors.joining(" "));
             text.append("| %s | `%s` | %s |\n"
-                    .formatted(keys, CommandTable.usage(command).replace("|", "\\|"), command.help()));
+                    .formatted(
+                            keys,
+                            CommandTable.usage(command).replace("|", "\\|"),
+                            command.help().replace("|", "\\|")));
         }
         return text.toString();
     }

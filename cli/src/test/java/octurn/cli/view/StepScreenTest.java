@@ -185,6 +185,19 @@ class StepScreenTest {
         assertThat(text).isEqualTo(Files.readString(file));
     }
 
+    /** The screens in the manual and on the first page are those of the program. */
+    @ParameterizedTest
+    @CsvSource({
+        "README.md, waiting-80x24",
+        "docs/stepper.md, waiting-80x24",
+        "docs/stepper.md, why-80x24",
+        "docs/stepper.md, demand-100x30"
+    })
+    void manual_screens_areThoseKept(String page, String screen) throws IOException {
+        assertThat(Files.readString(Path.of("..").resolve(page)))
+                .contains("```text\n" + Files.readString(KEPT.resolve(screen + ".txt")) + "```");
+    }
+
     @ParameterizedTest
     @MethodSource("screens")
     void render_knownScene_fitsItsSize(Shown shown) {
