@@ -36,6 +36,7 @@ class PackageEdgesTest {
                             "octurn.json",
                             "octurn.lessons",
                             "picocli"),
+            "octurn.cli.man", List.of("octurn.cli.command", "octurn.cli.process", "picocli"),
             "octurn.cli.view", List.of(),
             "octurn.cli.stepper", List.of("octurn.cli.view"),
             "octurn.cli.terminal", List.of("octurn.cli.view", "octurn.cli.stepper", "org.jline.."),
