@@ -46,7 +46,9 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
             int missing = rows.size() - finished.size();
             sentences.add(text("%,d of %,d points did not come to their end.", missing, rows.size()));
         }
-        if (resultsDiffer(grid, finished)) {
+        if (otherWork(grid, best, own)) {
+            sentences.add("But there it leaves another result in shared memory, so it may do other work in that time.");
+        } else if (resultsDiffer(grid, finished)) {
             sentences.add("The results in shared memory differ between the points, though no constant of the program"
                     + " was varied: look at the column \"result\" before you trust the times.");
         }
@@ -135,11 +137,22 @@ public record Finding(Optional<SweepRow> best, Optional<SweepRow> own, String se
         return parts.isEmpty() ? "the only one" : String.join(", ", parts);
     }
 
-    private static boolean resultsDiffer(Grid grid, List<SweepRow> finished) {
-        boolean sameProgram = grid.axes().stream()
+    /** With other cores or constants a program may do more or less; then the best is not the same work done faster. */
+    private static boolean otherWork(Grid grid, Optional<SweepRow> best, Optional<SweepRow> own) {
+        return !sameProgram(grid)
+                && best.isPresent()
+                && own.filter(SweepRow::finished).isPresent()
+                && best.get().sharedChecksum() != own.get().sharedChecksum();
+    }
+
+    private static boolean sameProgram(Grid grid) {
+        return grid.axes().stream()
                 .noneMatch(
                         axis -> axis.kind() == Axis.Kind.CONSTANT || axis.name().equals(Field.CORES.path()));
-        return sameProgram
+    }
+
+    private static boolean resultsDiffer(Grid grid, List<SweepRow> finished) {
+        return sameProgram(grid)
                 && finished.stream().map(SweepRow::sharedChecksum).distinct().count() > 1;
     }
 

@@ -101,4 +101,34 @@ class RotationTest {
             assertThat(rotation.owner(cycle)).isEqualTo(cycle % round.longValueExact() < slotCycles ? 0 : 1);
         }
     }
+
+    /** From turn to turn, as an engine goes: near, far, the same again, and back. */
+    @ParameterizedTest(name = "seed {0}")
+    @MethodSource("seeds")
+    void cursor_anyRequests_findsTheSlotThatTheRuleFinds(long seed) {
+        Random random = new Random(seed);
+        int cores = 1 + random.nextInt(32);
+        int length = 1 + random.nextInt(seed % 3 == 0 ? 256 : 12);
+        List<Integer> order = IntStream.range(0, length)
+                .map(i -> random.nextInt(cores))
+                .boxed()
+                .toList();
+        Rotation rotation = new Rotation(1 + random.nextInt(seed % 2 == 0 ? 64 : 4), order, cores);
+
+        for (int core = 0; core < cores; core++) {
+            Rotation.Cursor cursor = rotation.cursor(core);
+            long request = 0;
+            for (int i = 0; i < 300; i++) {
+                long turn = cursor.next(request);
+                assertThat(turn).isEqualTo(rotation.nextSlot(core, request));
+                long base = turn == Rotation.NEVER ? request : turn;
+                request = switch (random.nextInt(8)) {
+                    case 0 -> random.nextLong(Input.MAX_CYCLE);
+                    case 1 -> random.nextInt(1000);
+                    case 2 -> base;
+                    default -> base + random.nextInt(300);
+                };
+            }
+        }
+    }
 }

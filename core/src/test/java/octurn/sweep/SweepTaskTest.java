@@ -48,6 +48,19 @@ class SweepTaskTest {
                 .sentence();
     }
 
+    /** Fewer bumps are fewer counts: quicker, but not the same work. */
+    @Test
+    void finding_bestOfFewerConstants_saysThatItsResultIsAnother() {
+        assertThat(finding(BUMPS, grid("goal=10,20")))
+                .contains("less time than with goal 20, as it is now")
+                .endsWith("But there it leaves another result in shared memory, so it may do other work in that time.");
+    }
+
+    @Test
+    void finding_bestOfOtherSlots_saysNothingOfResults() {
+        assertThat(finding(BUMPS, grid("slotCycles=1,3"))).doesNotContain("result");
+    }
+
     // ---- the grid
 
     @Test
