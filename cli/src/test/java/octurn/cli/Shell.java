@@ -5,9 +5,13 @@ import java.io.ByteArrayOutputStream;
 import java.io.OutputStream;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicLong;
 import octurn.cli.command.Application;
 import octurn.cli.process.Cleanups;
+import octurn.cli.process.Environment;
 import octurn.cli.process.Surroundings;
 
 /** Runs commands in this process, in surroundings as a test wants them. */
@@ -18,6 +22,9 @@ public final class Shell {
     private boolean colour;
     private int columns = 80;
     private long nanosBetweenLooks;
+    private String in = "";
+    private Path home = Path.of("no such home");
+    private final Map<String, String> environment = new TreeMap<>();
 
     /** What came of a command. */
     public record Outcome(int exit, String out, String err) {}
@@ -42,6 +49,24 @@ public final class Shell {
         return this;
     }
 
+    /** Standard input. */
+    public Shell in(String lines) {
+        in = lines;
+        return this;
+    }
+
+    /** The user's home folder. */
+    public Shell home(Path folder) {
+        home = folder;
+        return this;
+    }
+
+    /** A variable of the environment. */
+    public Shell variable(String name, String value) {
+        environment.put(name, value);
+        return this;
+    }
+
     /** A clock that goes on by so much whenever it is looked at. */
     public Shell slowly(long nanos) {
         nanosBetweenLooks = nanos;
@@ -56,7 +81,7 @@ public final class Shell {
     private Surroundings surroundings(OutputStream out, OutputStream err) {
         AtomicLong time = new AtomicLong();
         return new Surroundings(
-                new ByteArrayInputStream(new byte[0]),
+                new ByteArrayInputStream(in.getBytes(charset)),
                 out,
                 err,
                 charset,
@@ -66,7 +91,8 @@ public final class Shell {
                 colour,
                 columns,
                 () -> time.addAndGet(nanosBetweenLooks),
-                new Cleanups());
+                new Cleanups(),
+                new Environment(environment, "Linux", home, null));
     }
 
     /** Runs one command. */

@@ -36,6 +36,7 @@ import org.jspecify.annotations.Nullable;
  * @param columns of the terminal, at least 80
  * @param nanoTime a clock that only moves on
  * @param cleanups done if the process is ended from outside
+ * @param environment what the user's account and the place of the program say
  */
 public record Surroundings(
         InputStream in,
@@ -48,7 +49,8 @@ public record Surroundings(
         boolean colour,
         int columns,
         LongSupplier nanoTime,
-        Cleanups cleanups) {
+        Cleanups cleanups,
+        Environment environment) {
 
     /** What every view must fit into. */
     public static final int LEAST_COLUMNS = 80;
@@ -58,7 +60,8 @@ public record Surroundings(
 
     /** The process's own streams, environment and clock. */
     public static Surroundings ofProcess() {
-        Map<String, String> environment = System.getenv();
+        Environment environment = Environment.ofProcess();
+        Map<String, String> variables = environment.variables();
         boolean outIsTerminal = isTerminal(1);
         return new Surroundings(
                 new FileInputStream(FileDescriptor.in),
@@ -67,11 +70,12 @@ public record Surroundings(
                 consoleCharset(),
                 outIsTerminal,
                 isTerminal(2),
-                outIsTerminal && isTerminal(0) && hasCursor(environment),
-                outIsTerminal && mayColour(environment),
-                columns(environment.get("COLUMNS")),
+                outIsTerminal && isTerminal(0) && hasCursor(variables),
+                outIsTerminal && mayColour(variables),
+                columns(variables.get("COLUMNS")),
                 System::nanoTime,
-                new Cleanups());
+                new Cleanups(),
+                environment);
     }
 
     /** How text reaches this terminal. */
