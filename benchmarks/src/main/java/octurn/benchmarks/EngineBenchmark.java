@@ -4,6 +4,7 @@ import java.util.concurrent.TimeUnit;
 import octurn.asm.Program;
 import octurn.design.Admission;
 import octurn.design.Design;
+import octurn.design.Field;
 import octurn.design.Scenario;
 import octurn.machine.Engine;
 import octurn.run.Run;
@@ -25,8 +26,8 @@ import org.openjdk.jmh.annotations.Warmup;
  * operation is one chip cycle of a run that goes on from one call to the next, with the run report's accounting on.
  *
  * <pre>{@code
- * java -jar benchmarks/target/octurn-benchmarks.jar EngineBenchmark -rf json -rff engine.json
- * java -jar benchmarks/target/octurn-benchmarks.jar EngineBenchmark -p engine=FAST -p policy=rotation -f 1 -wi 2 -i 3
+ * java -cp benchmarks/target/octurn-benchmarks.jar org.openjdk.jmh.Main EngineBenchmark -rf json -rff engine.json
+ * java -cp benchmarks/target/octurn-benchmarks.jar org.openjdk.jmh.Main EngineBenchmark -p engine=FAST -p policy=lottery
  * }</pre>
  */
 @BenchmarkMode(Mode.Throughput)
@@ -60,6 +61,9 @@ public class EngineBenchmark {
     @Param({"rotation", "next-waiting", "priority", "first-come", "lottery", "own-port"})
     public String policy = "rotation";
 
+    @Param("8")
+    public int cores = 8;
+
     private Run run = start();
 
     /** A run at cycle 0. */
@@ -69,33 +73,24 @@ public class EngineBenchmark {
     }
 
     private Run start() {
-        Program program = load.program(design(policy));
+        Program program = load.program(design(policy, cores));
         return Run.of(program, Scenario.QUIET, 1L << 52, engine.maker);
     }
 
-    /** The standard design under this policy. */
-    static Design design(String policy) {
-        Design standard = Design.DEFAULT;
-        Admission admission = switch (policy) {
-            case "rotation" -> standard.admission();
-            case "next-waiting" -> new Admission.NextWaiting();
-            case "priority" -> new Admission.Priority(Design.plainOrder(standard.cores()));
-            case "first-come" -> new Admission.FirstCome();
+    /** The standard design under this policy, with so many cores. */
+    static Design design(String policy, int cores) {
+        Design standard = Field.CORES.with(Design.DEFAULT, cores);
+        return switch (policy) {
+            case "rotation" -> standard;
+            case "next-waiting" -> standard.withAdmission(new Admission.NextWaiting());
+            case "priority" -> standard.withAdmission(new Admission.Priority(Design.plainOrder(cores)));
+            case "first-come" -> standard.withAdmission(new Admission.FirstCome());
             case "lottery" ->
-                new Admission.Lottery(Design.plainWeights(standard.cores()), Admission.Lottery.DEFAULT_SEED);
-            case "own-port" -> new Admission.OwnPort();
+                standard.withAdmission(
+                        new Admission.Lottery(Design.plainWeights(cores), Admission.Lottery.DEFAULT_SEED));
+            case "own-port" -> standard.withAdmission(new Admission.OwnPort());
             default -> throw new IllegalArgumentException("no policy: " + policy);
         };
-        return new Design(
-                standard.name(),
-                standard.cores(),
-                standard.privateWords(),
-                standard.sharedWords(),
-                standard.slotCycles(),
-                admission,
-                standard.cost(),
-                standard.pins(),
-                standard.clock());
     }
 
     /** Runs on; the instructions done are returned so that the work cannot be left out. */

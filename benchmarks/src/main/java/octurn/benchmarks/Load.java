@@ -48,6 +48,11 @@ public enum Load {
         this.text = text;
     }
 
+    /** Its source. */
+    public String text() {
+        return text;
+    }
+
     /** The program for this design. */
     public Program program(Design design) {
         Assembly assembly = Assembler.assemble(name().toLowerCase(java.util.Locale.ROOT) + ".turn", text, design);

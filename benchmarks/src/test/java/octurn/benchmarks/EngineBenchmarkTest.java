@@ -15,7 +15,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class EngineBenchmarkTest {
 
     private static Chip after(Load load, String policy, long cycles, Engine.Maker engine) {
-        Design design = EngineBenchmark.design(policy);
+        Design design = EngineBenchmark.design(policy, 8);
         Run run = Run.of(load.program(design), Scenario.QUIET, 1L << 52, engine);
         run.runTo(cycles);
         return run.chip();

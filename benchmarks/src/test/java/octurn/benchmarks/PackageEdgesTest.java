@@ -32,7 +32,8 @@ class PackageEdgesTest {
             "octurn.asm",
             "octurn.machine",
             "octurn.run",
-            "octurn.report");
+            "octurn.report",
+            "octurn.sweep");
 
     private static final List<String> PACKAGES =
             EDGES.keySet().stream().sorted().toList();
