@@ -39,6 +39,7 @@ class PackageEdgesTest {
             entry("predict", Set.of("measure", "report", "machine", "design", "arbiter")),
             entry("compare", Set.of("predict", "report", "machine", "asm", "design")),
             entry("sweep", Set.of("compare", "report", "run", "asm", "design", "diag", "machine")),
+            entry("signal", Set.of("design", "isa", "trace")),
             entry("workload", Set.of("design")));
 
     /** Of java.base only what computes: no files, streams of bytes, threads or clocks. */
