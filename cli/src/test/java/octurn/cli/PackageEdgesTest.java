@@ -22,7 +22,7 @@ import org.junit.jupiter.params.provider.FieldSource;
 class PackageEdgesTest {
     private static final Map<String, List<String>> EDGES = Map.of(
             "octurn.cli", List.of("octurn.cli.command", "octurn.cli.process"),
-            "octurn.cli.process", List.of("octurn.cli.view"),
+            "octurn.cli.process", List.of("octurn.cli.view", "octurn.lessons.mark"),
             "octurn.cli.json", List.of("octurn.cli.export", "octurn.json", "tools.jackson.core.."),
             "octurn.cli.command",
                     List.of(

@@ -18,7 +18,9 @@ import org.junit.jupiter.params.provider.FieldSource;
 class PackageEdgesTest {
     private static final Map<String, List<String>> EDGES = Map.of(
             "octurn.json", List.of("tools.jackson.core.."),
-            "octurn.lessons", List.of("octurn.json", "org.commonmark.."));
+            "octurn.lessons", List.of("octurn.json", "org.commonmark.."),
+            "octurn.lessons.mark", List.of("octurn.json", "octurn.lessons"),
+            "octurn.lessons.pack", List.of("octurn.json"));
 
     /** What every package may know: the JDK and the core. */
     private static final List<String> EVERYWHERE = List.of(

@@ -1,0 +1,4 @@
+@NullMarked
+package octurn.lessons.mark;
+
+import org.jspecify.annotations.NullMarked;

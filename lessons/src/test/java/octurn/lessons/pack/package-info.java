@@ -1,0 +1,4 @@
+@NullMarked
+package octurn.lessons.pack;
+
+import org.jspecify.annotations.NullMarked;
