@@ -4,7 +4,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /** What all files of ours have in common: bytes, one JSON value, a record made of it. */
-final class Document {
+public final class Document {
 
     private Document() {}
 
@@ -13,14 +13,14 @@ final class Document {
      *
      * @param <T> the record
      */
-    interface Body<T> {
+    public interface Body<T> {
         /** The record, or null if there was anything wrong, which is then noted. */
         @Nullable
         T read(JsonValue root, Problems problems);
     }
 
     /** Reads one file; {@code what} names its sort, as in "a design". */
-    static <T> Reading<T> read(String file, byte[] utf8, String what, Body<T> body) {
+    public static <T> Reading<T> read(String file, byte[] utf8, String what, Body<T> body) {
         try {
             SourceText source = SourceText.decode(file, utf8);
             JsonValue root = JsonTree.parse(source, what);

@@ -1,8 +1,11 @@
 package octurn.json;
 
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import octurn.diag.Nearest;
 import org.jspecify.annotations.Nullable;
 
@@ -10,7 +13,7 @@ import org.jspecify.annotations.Nullable;
  * The fields of one object of a file. Asking for one checks it and notes what is wrong, so that the reader can go on
  * with a stand-in: the record it makes is thrown away if there was any error.
  */
-final class Fields {
+public final class Fields {
 
     private final String path;
     private final JsonValue.Obj object;
@@ -29,7 +32,7 @@ final class Fields {
      *
      * @param path the value's own place, as in {@code inputs[2].square}; empty for the whole file
      */
-    static @Nullable Fields of(JsonValue value, String path, List<String> known, Problems problems) {
+    public static @Nullable Fields of(JsonValue value, String path, List<String> known, Problems problems) {
         if (!(value instanceof JsonValue.Obj object)) {
             String name = path.isEmpty() ? "the file" : path;
             problems.error(value, "%s: %s is not an object".formatted(name, value.described()), allowed(known));
@@ -59,16 +62,17 @@ final class Fields {
     }
 
     /** A field's place in the file, as in {@code cost.plain}. */
-    String path(String name) {
+    public String path(String name) {
         return path.isEmpty() ? name : path + "." + name;
     }
 
-    boolean has(String name) {
+    /** Whether a field is given. */
+    public boolean has(String name) {
         return byName.containsKey(name);
     }
 
     /** Those of these fields that are given, in the order of the file. */
-    List<String> given(List<String> names) {
+    public List<String> given(List<String> names) {
         return object.members().stream()
                 .map(JsonValue.Member::name)
                 .filter(names::contains)
@@ -77,15 +81,13 @@ final class Fields {
     }
 
     /** The value of a field, or null if it is left out. */
-    @Nullable
-    JsonValue value(String name) {
+    public @Nullable JsonValue value(String name) {
         JsonValue.Member member = byName.get(name);
         return member == null ? null : member.value();
     }
 
     /** The value of a field that must not be left out, or null (and noted) if it is. */
-    @Nullable
-    JsonValue required(String name, String allowed) {
+    public @Nullable JsonValue required(String name, String allowed) {
         JsonValue value = value(name);
         if (value == null) {
             String message = "%s is missing".formatted(path(name));
@@ -95,7 +97,7 @@ final class Fields {
     }
 
     /** Notes an error about a field's name, as where it has no business. */
-    void misplaced(String name, String message, String hint) {
+    public void misplaced(String name, String message, @Nullable String hint) {
         JsonValue.Member member = byName.get(name);
         if (member != null) {
             problems.error(member.start(), member.end(), message, hint);
@@ -103,26 +105,24 @@ final class Fields {
     }
 
     /** Notes an error about the object as a whole. */
-    void wrong(String message, String hint) {
+    public void wrong(String message, String hint) {
         problems.error(object.start(), object.start() + 1, message, hint);
     }
 
     /** A whole number, or null if it is left out or (noted) wrong. */
-    @Nullable
-    Long whole(String name, long min, long max) {
+    public @Nullable Long whole(String name, long min, long max) {
         JsonValue value = value(name);
         return value == null ? null : whole(value, path(name), min, max, problems);
     }
 
     /** A whole number that must be given, or null (and noted) if it is left out or wrong. */
-    @Nullable
-    Long requiredWhole(String name, long min, long max) {
+    public @Nullable Long requiredWhole(String name, long min, long max) {
         JsonValue value = required(name, range(min, max));
         return value == null ? null : whole(value, path(name), min, max, problems);
     }
 
     /** The number that this value is, or null (and noted) if it is no whole number of that range. */
-    static @Nullable Long whole(JsonValue value, String path, long min, long max, Problems problems) {
+    public static @Nullable Long whole(JsonValue value, String path, long min, long max, Problems problems) {
         if (!(value instanceof JsonValue.Num number)) {
             String message = "%s: %s is not a whole number in %s".formatted(path, value.described(), range(min, max));
             problems.error(value, message, null);
@@ -148,12 +148,12 @@ final class Fields {
     }
 
     /** As ranges are written in the documents. */
-    static String range(long min, long max) {
+    public static String range(long min, long max) {
         return min + ".." + max;
     }
 
     /** A text, or null if it is left out or (noted) none. */
-    static @Nullable String text(JsonValue value, String path, String allowed, Problems problems) {
+    public static @Nullable String text(JsonValue value, String path, String allowed, Problems problems) {
         if (value instanceof JsonValue.Str string) {
             return string.text();
         }
@@ -162,11 +162,35 @@ final class Fields {
     }
 
     /** The items of an array, or null (and noted) if the value is none. */
-    static @Nullable List<JsonValue> items(JsonValue value, String path, String allowed, Problems problems) {
+    public static @Nullable List<JsonValue> items(JsonValue value, String path, String allowed, Problems problems) {
         if (value instanceof JsonValue.Arr array) {
             return array.items();
         }
         problems.error(value, "%s: %s is not an array".formatted(path, value.described()), "allowed: " + allowed);
         return null;
+    }
+
+    /**
+     * The fields of an object whose names the author chose, or null (and noted) if the value is none. Names given twice
+     * are noted; the first counts.
+     */
+    public static @Nullable List<JsonValue.Member> members(
+            JsonValue value, String path, String allowed, Problems problems) {
+        if (!(value instanceof JsonValue.Obj object)) {
+            String message = "%s: %s is not an object".formatted(path, value.described());
+            problems.error(value, message, "allowed: " + allowed);
+            return null;
+        }
+        List<JsonValue.Member> members = new ArrayList<>();
+        Set<String> seen = new HashSet<>();
+        for (JsonValue.Member member : object.members()) {
+            if (seen.add(member.name())) {
+                members.add(member);
+            } else {
+                String message = "%s.%s is given twice".formatted(path, JsonValue.shortened(member.name()));
+                problems.error(member.start(), member.end(), message, "leave one of the two out");
+            }
+        }
+        return members;
     }
 }

@@ -3,10 +3,12 @@ package octurn.json;
 import java.util.List;
 
 /** A JSON value that knows its place: {@code start} and {@code end} are offsets into the text, the end exclusive. */
-sealed interface JsonValue {
+public sealed interface JsonValue {
 
+    /** The offset of its first character. */
     int start();
 
+    /** The offset after its last character. */
     int end();
 
     /** What it is, for a message: with its text where that is short. */
@@ -23,6 +25,7 @@ sealed interface JsonValue {
     /** One field of an object; the offsets are those of its name. */
     record Member(String name, int start, int end, JsonValue value) {}
 
+    /** An array. */
     record Arr(int start, int end, List<JsonValue> items) implements JsonValue {
         @Override
         public String described() {
@@ -30,6 +33,7 @@ sealed interface JsonValue {
         }
     }
 
+    /** A string, its escapes read. */
     record Str(int start, int end, String text) implements JsonValue {
         @Override
         public String described() {
@@ -45,7 +49,7 @@ sealed interface JsonValue {
         }
 
         /** Whether it is written as a whole number: no point and no exponent. */
-        boolean isWhole() {
+        public boolean isWhole() {
             return text.chars().noneMatch(c -> c == '.' || c == 'e' || c == 'E');
         }
     }

@@ -21,6 +21,7 @@ final class SourceText {
     private final String text;
     private final int[] lineStarts;
 
+    // A lesson is read once and used by several threads, so the telling of mistakes takes turns.
     // Mistakes come nearly in order, and a file may be one long line with very many: so the last place is kept, and the
     // next is counted from there.
     private int lastRow = -1;
@@ -79,13 +80,13 @@ final class SourceText {
     }
 
     /** An error about the characters from one offset up to another. */
-    Diagnostic error(int start, int end, String message, @Nullable String hint) {
+    synchronized Diagnostic error(int start, int end, String message, @Nullable String hint) {
         Span span = span(start, end);
         return Diagnostic.error(span, message, hint, lastLine);
     }
 
     /** A warning about the characters from one offset up to another. */
-    Diagnostic warning(int start, int end, String message, @Nullable String hint) {
+    synchronized Diagnostic warning(int start, int end, String message, @Nullable String hint) {
         Span span = span(start, end);
         return Diagnostic.warning(span, message, hint, lastLine);
     }

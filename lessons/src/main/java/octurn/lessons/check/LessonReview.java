@@ -1,0 +1,6 @@
+package octurn.lessons.check;
+
+/** Placeholder. */
+public final class LessonReview {
+    private LessonReview() {}
+}
