@@ -24,7 +24,7 @@ final class AnswerText {
 
     /** What was understood: a number, or why none was. */
     sealed interface Read {
-        record Number(BigDecimal number) implements Read {}
+        record Found(BigDecimal number) implements Read {}
 
         record Nothing(String why) implements Read {}
     }
@@ -58,17 +58,18 @@ final class AnswerText {
             return new Read.Nothing("\"%s\": asked for is %s".formatted(shown(answer), asked));
         }
         if (HEX.matcher(digits).matches()) {
-            return new Read.Number(BigDecimal.valueOf(Long.parseLong(digits.substring(2), 16)));
+            return new Read.Found(BigDecimal.valueOf(Long.parseLong(digits.substring(2), 16)));
         }
         boolean plain = PLAIN.matcher(digits).matches();
         if (!plain && !isGrouped(digits)) {
             return nothing(answer, "write it without commas and blanks, with a point before decimals, as in 1234.5");
         }
-        return new Read.Number(new BigDecimal(digits.replaceAll("[,_' ]", "")));
+        return new Read.Found(new BigDecimal(digits.replaceAll("[,_' ]", "")));
     }
 
     private static boolean isGrouped(String digits) {
-        long separators = digits.chars().filter(c -> ",_' ".indexOf(c) >= 0).distinct().count();
+        long separators =
+                digits.chars().filter(c -> ",_' ".indexOf(c) >= 0).distinct().count();
         return separators == 1 && GROUPED.matcher(digits).matches();
     }
 

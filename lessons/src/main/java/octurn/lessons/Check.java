@@ -20,15 +20,21 @@ public sealed interface Check {
      * @param words what they are to be, signed
      */
     record MemoryWords(
-            Expression place, @Nullable Expression core, List<Expression> words, @Nullable Template say)
-            implements Check {
+            Expression place,
+            @Nullable Expression core,
+            List<Expression> words,
+            @Nullable Template say) implements Check {
         public MemoryWords {
             words = List.copyOf(words);
         }
     }
 
     /** A register at the end of the run. */
-    record Register(int register, Expression core, Expression is, @Nullable Template say) implements Check {}
+    record Register(
+            int register,
+            Expression core,
+            Expression is,
+            @Nullable Template say) implements Check {}
 
     /**
      * What must not be too much or too little.
@@ -37,8 +43,11 @@ public sealed interface Check {
      * @param line of which instruction alone, or null for all
      */
     record Budget(
-            Amount amount, Bounds bounds, @Nullable Expression core, @Nullable Expression line, @Nullable Template say)
-            implements Check {}
+            Amount amount,
+            Bounds bounds,
+            @Nullable Expression core,
+            @Nullable Expression line,
+            @Nullable Template say) implements Check {}
 
     /** What a budget is about. */
     enum Amount {
@@ -66,16 +75,22 @@ public sealed interface Check {
     }
 
     /** Whatever can be computed from the run. */
-    record Measure(Expression measure, Bounds bounds, @Nullable Template say) implements Check {}
+    record Measure(
+            Expression measure, Bounds bounds, @Nullable Template say) implements Check {}
 
     /** How much something may be; one of the two at least is there, and both are the same where it must be just that. */
     record Bounds(@Nullable Expression least, @Nullable Expression most) {}
 
     /** What a serial line on a pin must say: 8 data bits, no parity, a stop bit. */
-    record Serial(int pin, Expression baud, String text, @Nullable Template say) implements Check {}
+    record Serial(
+            int pin, Expression baud, String text, @Nullable Template say) implements Check {}
 
     /** How long the pulses on a pin must be, in cycles. */
-    record Pulse(int pin, @Nullable Bounds high, @Nullable Bounds period, @Nullable Template say) implements Check {}
+    record Pulse(
+            int pin,
+            @Nullable Bounds high,
+            @Nullable Bounds period,
+            @Nullable Template say) implements Check {}
 
     /** The level of a pin in a cycle. */
     record Level(int pin, Expression at, int is, @Nullable Template say) implements Check {}
@@ -94,7 +109,10 @@ public sealed interface Check {
     record Ends(octurn.machine.End how, @Nullable Template say) implements Check {}
 
     /** Instructions that the program must, or must not, have. */
-    record Uses(boolean wanted, List<String> mnemonics, @Nullable Template say) implements Check {
+    record Uses(
+            boolean wanted,
+            List<String> mnemonics,
+            @Nullable Template say) implements Check {
         public Uses {
             mnemonics = List.copyOf(mnemonics);
         }

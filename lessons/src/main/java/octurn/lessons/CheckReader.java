@@ -42,8 +42,8 @@ final class CheckReader {
             .toList();
     private static final List<String> BOUNDS = List.of("least", "most", "is");
     private static final List<String> ENDS = List.of("idle", "stuck", "limit");
-    private static final List<String> MNEMONICS =
-            List.copyOf(new TreeSet<>(Arrays.stream(Op.values()).map(Op::mnemonic).toList()));
+    private static final List<String> MNEMONICS = List.copyOf(
+            new TreeSet<>(Arrays.stream(Op.values()).map(Op::mnemonic).toList()));
     private static final int MOST_WORDS = 1024;
 
     /** Reads the parts of a check that other steps have as well. */
@@ -51,17 +51,19 @@ final class CheckReader {
         @Nullable
         Expression expression(JsonValue value, String path);
 
+        /** The same for a place in the student's program. */
+        @Nullable
+        Expression place(JsonValue value, String path);
+
         @Nullable
         Template text(JsonValue value, String path);
     }
 
     private final Problems problems;
-    private final Strings strings;
     private final Parts parts;
 
-    CheckReader(Problems problems, Strings strings, Parts parts) {
+    CheckReader(Problems problems, Parts parts) {
         this.problems = problems;
-        this.strings = strings;
         this.parts = parts;
     }
 
@@ -168,9 +170,9 @@ final class CheckReader {
         return value == null ? null : parts.expression(value, fields.path(name));
     }
 
-    private @Nullable Check memoryWords(
-            Fields fields, String kind, @Nullable Expression core, @Nullable Template say) {
-        Expression place = required(fields, kind);
+    private @Nullable Check memoryWords(Fields fields, String kind, @Nullable Expression core, @Nullable Template say) {
+        JsonValue placeValue = fields.value(kind);
+        Expression place = placeValue == null ? null : parts.place(placeValue, fields.path(kind));
         List<Expression> words = new ArrayList<>();
         JsonValue list = fields.value("words");
         if (list == null) {
@@ -225,7 +227,8 @@ final class CheckReader {
         }
         Check.Bounds bounds = bounds(inner);
         Expression core = optional(inner, "core");
-        Expression line = optional(inner, "line");
+        JsonValue lineValue = inner.value("line");
+        Expression line = lineValue == null ? null : parts.place(lineValue, inner.path("line"));
         return bounds == null ? null : new Check.Budget(amount, bounds, core, line, say);
     }
 
@@ -292,9 +295,7 @@ final class CheckReader {
         Long pin = inner.requiredWhole("pin", 0, 31);
         Expression at = required(inner, "at");
         Long is = inner.requiredWhole("is", 0, 1);
-        return pin == null || at == null || is == null
-                ? null
-                : new Check.Level(pin.intValue(), at, is.intValue(), say);
+        return pin == null || at == null || is == null ? null : new Check.Level(pin.intValue(), at, is.intValue(), say);
     }
 
     /** Which of these words it is, or -1 (and noted) if none. */
@@ -316,15 +317,14 @@ final class CheckReader {
         problems.error(
                 value,
                 "%s: there is no %s".formatted(path, JsonValue.quoted(word)),
-                (nearest == null ? "" : "did you mean \"%s\"? ".formatted(nearest))
-                        + "allowed: " + String.join(", ", words));
+                (nearest == null ? "" : "did you mean \"%s\"? ".formatted(nearest)) + "allowed: "
+                        + String.join(", ", words));
     }
 
     private @Nullable Check uses(Fields fields, String kind, @Nullable Template say) {
         List<String> mnemonics = new ArrayList<>();
         JsonValue value = fields.value(kind);
-        List<JsonValue> items =
-                value == null ? null : Fields.items(value, fields.path(kind), "instructions", problems);
+        List<JsonValue> items = value == null ? null : Fields.items(value, fields.path(kind), "instructions", problems);
         for (int i = 0; items != null && i < items.size(); i++) {
             String path = "%s[%d]".formatted(fields.path(kind), i);
             String word = Fields.text(items.get(i), path, "an instruction", problems);

@@ -22,7 +22,11 @@ public sealed interface Judgement {
      * @param explanation why, by the run
      * @param misconception what would have made this answer right, where that is known; it does not say the right answer
      */
-    record Wrong(String given, String right, Prose explanation, @Nullable Prose misconception) implements Judgement {}
+    record Wrong(
+            String given,
+            String right,
+            Prose explanation,
+            @Nullable Prose misconception) implements Judgement {}
 
     /**
      * No answer at all: it says nothing about what is right.

@@ -28,7 +28,9 @@ public enum Known {
 
     /** The one of this name. */
     public static Optional<Known> of(String text) {
-        return Arrays.stream(values()).filter(known -> known.text().equals(text)).findFirst();
+        return Arrays.stream(values())
+                .filter(known -> known.text().equals(text))
+                .findFirst();
     }
 
     /** The wrong answers that come of it where this number is right. */

@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import octurn.design.Design;
-import octurn.design.Field;
 import octurn.design.NamedDesigns;
 import octurn.design.Scenario;
 import octurn.diag.Diagnostic;
@@ -139,7 +138,8 @@ public final class LessonReader {
         Map<String, Vary> vary = new LinkedHashMap<>();
         for (JsonValue.Member member : named(lesson, "vary", "numbers by name")) {
             scope.defineNumber(member);
-            Fields fields = Fields.of(member.value(), "vary." + member.name(), List.of("from", "to", "one-of"), problems);
+            Fields fields =
+                    Fields.of(member.value(), "vary." + member.name(), List.of("from", "to", "one-of"), problems);
             Vary numbers = fields == null ? null : choices(fields);
             vary.put(member.name(), numbers == null ? Vary.between(0, 0) : numbers);
         }
@@ -234,11 +234,14 @@ public final class LessonReader {
             Passage given = file(fields, "scenario", ".scenario.json");
             if (given != null) {
                 scenarioName = given.text();
-                scenario = taken(scenarioValue, ScenarioReader.read(given.text(), bytes(given.text()), design), scenario);
+                scenario =
+                        taken(scenarioValue, ScenarioReader.read(given.text(), bytes(given.text()), design), scenario);
             }
         }
         Long cycles = fields.whole("cycles", 1, Run.DEFAULT_LIMIT);
-        long limit = cycles != null ? cycles : Math.min(Run.DEFAULT_LIMIT, scenario.limit().orElse(STANDARD_CYCLES));
+        long limit = cycles != null
+                ? cycles
+                : Math.min(Run.DEFAULT_LIMIT, scenario.limit().orElse(STANDARD_CYCLES));
         return new RunSetup(designName, design, scenarioName, scenario, limit, set(fields));
     }
 
@@ -258,7 +261,8 @@ public final class LessonReader {
                             + "allowed: a file, *.design.json, or " + String.join(", ", names));
             return Design.DEFAULT;
         }
-        return isThere(value, path, name) ? taken(value, DesignReader.read(name, bytes(name)), Design.DEFAULT)
+        return isThere(value, path, name)
+                ? taken(value, DesignReader.read(name, bytes(name)), Design.DEFAULT)
                 : Design.DEFAULT;
     }
 
@@ -335,7 +339,8 @@ public final class LessonReader {
         if (text == null) {
             return null;
         }
-        Passage passage = text.startsWith("@") ? passageOfFile(value, path, text.substring(1)) : problems.passage(value);
+        Passage passage =
+                text.startsWith("@") ? passageOfFile(value, path, text.substring(1)) : problems.passage(value);
         if (passage == null) {
             return null;
         }
@@ -371,17 +376,20 @@ public final class LessonReader {
     }
 
     private @Nullable Expression expression(JsonValue value, String path, boolean ofCheck) {
+        Expression expression = parsed(value, path);
+        if (expression != null) {
+            scope.use(value, expression, ofCheck);
+        }
+        return expression;
+    }
+
+    private @Nullable Expression parsed(JsonValue value, String path) {
         if (!(value instanceof JsonValue.Str) && !(value instanceof JsonValue.Num)) {
             String message = "%s: %s is no expression".formatted(path, value.described());
             problems.error(value, message, "allowed: a number, or a string as in \"first.cycles / 2\"");
             return null;
         }
-        Expression expression =
-                Expression.parse(problems.passage(value), problem -> problems.add(value, problem));
-        if (expression != null) {
-            scope.use(value, expression, ofCheck);
-        }
-        return expression;
+        return Expression.parse(problems.passage(value), problem -> problems.add(value, problem));
     }
 
     private @Nullable Expression required(Fields fields, String name) {
@@ -451,8 +459,7 @@ public final class LessonReader {
             return null;
         }
         for (String extra : given.subList(1, given.size())) {
-            fields.misplaced(
-                    extra, "%s: %s is given already".formatted(fields.path(extra), given.get(0)), hint);
+            fields.misplaced(extra, "%s: %s is given already".formatted(fields.path(extra), given.get(0)), hint);
         }
         return given.get(0);
     }
@@ -545,8 +552,8 @@ public final class LessonReader {
         problems.error(
                 value,
                 "%s: there is no %s".formatted(path, JsonValue.quoted(word)),
-                (nearest == null ? "" : "did you mean \"%s\"? ".formatted(nearest))
-                        + "allowed: " + String.join(", ", words));
+                (nearest == null ? "" : "did you mean \"%s\"? ".formatted(nearest)) + "allowed: "
+                        + String.join(", ", words));
     }
 
     private List<Step.WrongNumber> wrongNumbers(Fields fields) {
@@ -618,8 +625,7 @@ public final class LessonReader {
         boolean isDesign = start != null && start.text().endsWith(".design.json");
         if (start != null && model != null && isDesign != model.text().endsWith(".design.json")) {
             problems.add(
-                    value,
-                    model.error("%s: not the same sort of file as start".formatted(fields.path("model")), null));
+                    value, model.error("%s: not the same sort of file as start".formatted(fields.path("model")), null));
         }
         Passage load = null;
         if (isDesign) {
@@ -633,10 +639,19 @@ public final class LessonReader {
         List<RunSetup> on = on(fields, isDesign);
         List<Check> checks = new ArrayList<>();
         fields.required("checks", "a row of checks");
-        CheckReader reader = new CheckReader(problems, strings, new CheckReader.Parts() {
+        CheckReader reader = new CheckReader(problems, new CheckReader.Parts() {
             @Override
             public @Nullable Expression expression(JsonValue at, String in) {
                 return LessonReader.this.expression(at, in, true);
+            }
+
+            @Override
+            public @Nullable Expression place(JsonValue at, String in) {
+                Expression place = LessonReader.this.parsed(at, in);
+                if (place != null) {
+                    scope.usePlace(at, place);
+                }
+                return place;
             }
 
             @Override

@@ -48,7 +48,7 @@ final class Questions {
             if (read instanceof Read.Nothing nothing) {
                 return new Judgement.NoAnswer(nothing.why());
             }
-            BigDecimal number = ((Read.Number) read).number();
+            BigDecimal number = ((Read.Found) read).number();
             return key.isRight(number)
                     ? new Judgement.Right(right, explanation)
                     : new Judgement.Wrong(
@@ -73,7 +73,7 @@ final class Questions {
         return new Question(ask, Question.Kind.CORE, "", List.of(), text -> {
             Read read = AnswerText.numberAfter("core", text);
             String range = "The cores are numbered from 0 to %d: write a number, or as in core 3.".formatted(cores - 1);
-            if (!(read instanceof Read.Number number)
+            if (!(read instanceof Read.Found number)
                     || number.number().stripTrailingZeros().scale() > 0
                     || number.number().signum() < 0
                     || number.number().compareTo(BigDecimal.valueOf(cores)) >= 0) {
@@ -131,7 +131,9 @@ final class Questions {
                 throw new Unresolved(answer.options()
                         .get(i)
                         .value()
-                        .error(message, "only one of them can be the %s".formatted(answer.greatest() ? "greatest" : "least")));
+                        .error(
+                                message,
+                                "only one of them can be the %s".formatted(answer.greatest() ? "greatest" : "least")));
             }
         }
         return best;

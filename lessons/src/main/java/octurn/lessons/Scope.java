@@ -14,7 +14,7 @@ import octurn.lessons.value.Expression;
 /** The names that a lesson defines, and where it needs them. */
 final class Scope {
 
-    private record Needed(JsonValue at, Expression expression, boolean ofCheck) {}
+    private record Needed(JsonValue at, Expression expression, List<Expression.Use> uses, boolean ofCheck) {}
 
     private record NeededRun(JsonValue at, String name) {}
 
@@ -58,7 +58,12 @@ final class Scope {
 
     /** Notes an expression; in those of checks there is a run more. */
     void use(JsonValue at, Expression expression, boolean ofCheck) {
-        needed.add(new Needed(at, expression, ofCheck));
+        needed.add(new Needed(at, expression, expression.uses(), ofCheck));
+    }
+
+    /** Notes an expression that is a place in a student's program. */
+    void usePlace(JsonValue at, Expression expression) {
+        needed.add(new Needed(at, expression, expression.usesAsPlace(), true));
     }
 
     /** Notes the name of a run. */
@@ -69,7 +74,7 @@ final class Scope {
     /** Tells which names are not defined, and which need each other in a circle. */
     void check(Map<String, Lesson.ProgramRun> definedRuns, Map<String, Expression> values) {
         for (Needed one : needed) {
-            one.expression().uses().forEach(use -> check(one, use));
+            one.uses().forEach(use -> check(one, use));
         }
         for (NeededRun one : neededRuns) {
             if (!runs.contains(one.name())) {
@@ -82,7 +87,8 @@ final class Scope {
 
     private void check(Needed one, Expression.Use use) {
         if (use.isRun()) {
-            boolean known = runs.contains(use.name()) || (one.ofCheck() && use.name().equals(Expression.THE_RUN));
+            boolean known =
+                    runs.contains(use.name()) || (one.ofCheck() && use.name().equals(Expression.THE_RUN));
             if (!known) {
                 String message = "there is no run %s".formatted(JsonValue.quoted(use.name()));
                 problems.add(one.at(), one.expression().error(use, message, hint(use.name(), runs)));
@@ -91,7 +97,8 @@ final class Scope {
             String message = runs.contains(use.name())
                     ? "the run %s alone is no number".formatted(use.name())
                     : "there is no value %s".formatted(JsonValue.quoted(use.name()));
-            String hint = runs.contains(use.name()) ? "as in %s.cycles".formatted(use.name()) : hint(use.name(), numbers);
+            String hint =
+                    runs.contains(use.name()) ? "as in %s.cycles".formatted(use.name()) : hint(use.name(), numbers);
             problems.add(one.at(), one.expression().error(use, message, hint));
         }
     }
@@ -129,8 +136,8 @@ final class Scope {
                 for (Expression.Use use : expression.uses()) {
                     boolean circle = open.contains(use.name()) && !done.contains(use.name());
                     if (circle) {
-                        String circleNames = String.join(
-                                " needs ", path.subList(path.indexOf(use.name()), path.size()));
+                        String circleNames =
+                                String.join(" needs ", path.subList(path.indexOf(use.name()), path.size()));
                         String message = "%s needs %s: a circle".formatted(circleNames, use.name());
                         problems.addLast(expression.error(use, message, null));
                     } else {

@@ -90,7 +90,10 @@ public final class Sitting {
     }
 
     private String shown(Template.Hole hole, Names in) throws Unresolved {
-        return hole.format().show(hole.expression().value(in), design(hole.expression(), in).clock().chipHertz());
+        return hole.format()
+                .show(
+                        hole.expression().value(in),
+                        design(hole.expression(), in).clock().chipHertz());
     }
 
     /** The design of the first run that an expression needs, itself or through values; the default one if none. */
@@ -171,7 +174,9 @@ public final class Sitting {
      */
     public byte[] start(Step.Task task) throws Unresolved {
         byte[] bytes = bytes(task.start());
-        return task.isDesign() ? bytes : OwnConstants.put(bytes, constants(task.on().get(0)));
+        return task.isDesign()
+                ? bytes
+                : OwnConstants.put(bytes, constants(task.on().get(0)));
     }
 
     /**

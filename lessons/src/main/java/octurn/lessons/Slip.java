@@ -50,7 +50,8 @@ record Slip(BigDecimal gives, Prose say, int rank) {
         if (says.size() == 1 || best == OWN) {
             return says.get(0);
         }
-        List<Prose.Block> blocks = new ArrayList<>(Prose.of("It may be one of these:").blocks());
+        List<Prose.Block> blocks =
+                new ArrayList<>(Prose.of("It may be one of these:").blocks());
         blocks.add(new Prose.Items(-1, says.stream().map(Prose::blocks).toList()));
         return new Prose(blocks);
     }

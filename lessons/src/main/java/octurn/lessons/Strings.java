@@ -18,8 +18,8 @@ final class Strings {
     static final Kind SENTENCE = new Kind("1..300 printable characters", null, 300);
     static final Kind UNIT = new Kind("1..20 printable characters", null, 20);
     static final Kind ID = pattern("a folder's name: 1..64 of a-z, 0-9, -, the first no -", "[a-z0-9][a-z0-9-]{0,63}");
-    static final Kind FILE = pattern(
-            "a file's name: 1..64 of a-z, 0-9, ., -, the first a letter or digit", "[a-z0-9][a-z0-9.-]{0,63}");
+    static final Kind FILE =
+            pattern("a file's name: 1..64 of a-z, 0-9, ., -, the first a letter or digit", "[a-z0-9][a-z0-9.-]{0,63}");
     static final Kind CONCEPT =
             pattern("a concept's name: 1..40 of a-z, 0-9, blank, -, the first a letter", "[a-z][a-z0-9 -]{0,39}");
     static final Kind NAME =
@@ -94,8 +94,7 @@ final class Strings {
     /** The strings of an array, those that are wrong left out (and noted); none if it is left out. */
     List<JsonValue> list(Fields fields, String name, Kind kind) {
         JsonValue value = fields.value(name);
-        List<JsonValue> items =
-                value == null ? null : Fields.items(value, fields.path(name), "strings", problems);
+        List<JsonValue> items = value == null ? null : Fields.items(value, fields.path(name), "strings", problems);
         if (items == null) {
             return List.of();
         }

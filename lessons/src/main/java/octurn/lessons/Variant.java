@@ -36,14 +36,19 @@ public record Variant(String student, Map<String, Long> numbers) {
     /** The numbers for a student; for a blank name those for nobody in particular. */
     public static Variant of(Lesson lesson, String student) {
         Map<String, Long> numbers = new LinkedHashMap<>();
-        lesson.vary().forEach((name, vary) -> numbers.put(
-                name, student.isBlank() ? vary.standard() : vary.choices().get(choice(student, lesson.id(), name, vary))));
+        lesson.vary()
+                .forEach((name, vary) -> numbers.put(
+                        name,
+                        student.isBlank()
+                                ? vary.standard()
+                                : vary.choices().get(choice(student, lesson.id(), name, vary))));
         return new Variant(student, numbers);
     }
 
     private static int choice(String student, String lesson, String number, Vary vary) {
         String text = canonical(student) + "\n" + lesson + "\n" + number;
-        long first = ByteBuffer.wrap(sha256(text.getBytes(StandardCharsets.UTF_8))).getLong();
+        long first =
+                ByteBuffer.wrap(sha256(text.getBytes(StandardCharsets.UTF_8))).getLong();
         return (int) Long.remainderUnsigned(first, vary.choices().size());
     }
 

@@ -1,5 +1,6 @@
 package octurn.lessons;
 
+import java.util.Collections;
 import java.util.List;
 import java.util.stream.LongStream;
 
@@ -23,6 +24,11 @@ public record Vary(List<Long> choices) {
     /** All whole numbers from one to another. */
     public static Vary between(long from, long to) {
         return new Vary(LongStream.rangeClosed(from, to).boxed().toList());
+    }
+
+    /** The least and the greatest of the numbers. */
+    public List<Long> extremes() {
+        return List.of(Collections.min(choices), Collections.max(choices));
     }
 
     /** The number for those without a name. */

@@ -18,9 +18,13 @@ import org.junit.jupiter.params.provider.FieldSource;
 class PackageEdgesTest {
     private static final Map<String, List<String>> EDGES = Map.of(
             "octurn.json", List.of("tools.jackson.core.."),
-            "octurn.lessons", List.of("octurn.json", "org.commonmark.."),
+            "octurn.lessons", List.of("octurn.json", "octurn.lessons.text", "octurn.lessons.value"),
+            "octurn.lessons.check",
+                    List.of("octurn.json", "octurn.lessons", "octurn.lessons.text", "octurn.lessons.value"),
             "octurn.lessons.mark", List.of("octurn.json", "octurn.lessons"),
-            "octurn.lessons.pack", List.of("octurn.json"));
+            "octurn.lessons.pack", List.of("octurn.json"),
+            "octurn.lessons.text", List.of("octurn.json", "octurn.lessons.value", "org.commonmark.."),
+            "octurn.lessons.value", List.of("octurn.json"));
 
     /** What every package may know: the JDK and the core. */
     private static final List<String> EVERYWHERE = List.of(
@@ -34,7 +38,9 @@ class PackageEdgesTest {
             "octurn.asm",
             "octurn.machine",
             "octurn.run",
-            "octurn.report");
+            "octurn.report",
+            "octurn.measure",
+            "octurn.signal");
 
     private static final List<String> PACKAGES =
             EDGES.keySet().stream().sorted().toList();

@@ -3,6 +3,7 @@ package octurn.lessons.check;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.concurrent.CancellationException;
 import octurn.asm.Assembler;
@@ -10,6 +11,7 @@ import octurn.asm.Assembly;
 import octurn.asm.Program;
 import octurn.design.Design;
 import octurn.diag.Diagnostic;
+import octurn.diag.Span;
 import octurn.json.DesignReader;
 import octurn.json.Passage;
 import octurn.json.Reading;
@@ -88,6 +90,13 @@ public final class TaskCheck {
         }
         Reading.Accepted<Design> accepted = (Reading.Accepted<Design>) reading;
         diagnostics.addAll(accepted.warnings());
+        OptionalInt beyond = setup.scenario().pinBeyond(accepted.value());
+        if (beyond.isPresent()) {
+            String message = "the design has no pin %d, to which the task's %s gives a level"
+                    .formatted(beyond.getAsInt(), setup.scenarioName());
+            return new Assembly.Rejected(
+                    List.of(Diagnostic.error(Span.file(file), message, "give it more pins", null)));
+        }
         Passage load = task.load();
         if (load == null) {
             throw new IllegalStateException("a task about a design has a program");

@@ -45,7 +45,9 @@ public final class Html {
         } else if (block instanceof Prose.Items list) {
             items(list);
         } else if (block instanceof Prose.CodeBlock code) {
-            out.append("<pre><code>").append(escaped(String.join("\n", code.lines()))).append("</code></pre>\n");
+            out.append("<pre><code>")
+                    .append(escaped(String.join("\n", code.lines())))
+                    .append("</code></pre>\n");
         } else if (block instanceof Prose.Quote quote) {
             out.append("<blockquote>\n");
             blocks(quote.blocks());

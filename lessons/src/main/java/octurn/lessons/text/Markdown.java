@@ -89,7 +89,8 @@ final class Markdown {
         } else if (node instanceof IndentedCodeBlock code) {
             blocks.add(new Prose.CodeBlock("", lines(code.getLiteral())));
         } else if (node instanceof HtmlBlock html) {
-            blocks.add(new Prose.Paragraph(List.of(new Prose.Text(put(html.getLiteral()).replace('\n', ' ')))));
+            blocks.add(new Prose.Paragraph(
+                    List.of(new Prose.Text(put(html.getLiteral()).replace('\n', ' ')))));
         } else if (node instanceof BlockQuote) {
             blocks.add(new Prose.Quote(blocks(node, depth)));
         } else if (node instanceof ThematicBreak) {

@@ -91,9 +91,7 @@ public record Prose(List<Block> blocks) {
         } else if (block instanceof Paragraph paragraph) {
             return plain(paragraph.inlines());
         } else if (block instanceof Items items) {
-            return items.items().stream()
-                    .map(item -> new Prose(item).plain())
-                    .collect(Collectors.joining(" "));
+            return items.items().stream().map(item -> new Prose(item).plain()).collect(Collectors.joining(" "));
         } else if (block instanceof CodeBlock code) {
             return String.join(" ", code.lines());
         } else if (block instanceof Quote quote) {

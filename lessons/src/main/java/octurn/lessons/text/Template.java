@@ -106,6 +106,16 @@ public final class Template {
         return filled.toString();
     }
 
+    /** A warning or an error about it as a whole stands at its beginning. */
+    public Diagnostic error(String message, @Nullable String hint) {
+        return passage.error(0, Math.min(1, passage.text().length()), message, hint);
+    }
+
+    /** How many words a reader has to read, the values counted as one each. */
+    public int words() {
+        return Markdown.read(marked, text -> text).plain().strip().split("\\s+").length;
+    }
+
     /** Where its links lead, as they are written, the forbidden ones included. */
     public List<String> links() {
         return Markdown.targets(marked);

@@ -69,8 +69,7 @@ final class Evaluation {
         Measured run = names.run(path.run());
         if (run == null) {
             int end = path.start() + path.run().length();
-            throw new Unresolved(
-                    passage.error(path.start(), end, "there is no run %s".formatted(path.run()), null));
+            throw new Unresolved(passage.error(path.start(), end, "there is no run %s".formatted(path.run()), null));
         }
         Object subject = run;
         for (Measures.Step step : Measures.steps(path)) {
@@ -104,9 +103,7 @@ final class Evaluation {
                     (core < 0 ? run.places().sharedAddresses() : run.places().privateAddresses(core)).keySet());
             String hint = known.isEmpty() ? "there are no labels there" : ExpressionParser.hint(label.name(), known);
             throw wrong(
-                    label,
-                    "%s has no label %s in %s".formatted(run.program().name(), label.name(), memory),
-                    hint);
+                    label, "%s has no label %s in %s".formatted(run.program().name(), label.name(), memory), hint);
         }
         long address = base + whole(place.offset(), -words, words);
         if (address < 0 || address >= words) {
@@ -125,7 +122,8 @@ final class Evaluation {
         List<Integer> lines = isLabel ? run.lines(label.name(), whole(place.offset(), -65536, 65536), core) : List.of();
         if (lines.isEmpty()) {
             String message = isLabel
-                    ? "no line of %s is so far from the label %s".formatted(run.program().name(), label.name())
+                    ? "no line of %s is so far from the label %s"
+                            .formatted(run.program().name(), label.name())
                     : "%s has no label %s".formatted(run.program().name(), label.name());
             throw wrong(node, message, null);
         }
@@ -192,10 +190,14 @@ final class Evaluation {
 
         @Override
         public double constant(int i) throws Unresolved {
-            Long value = node(i) instanceof Node.Name name ? run.program().constants().get(name.name()) : null;
+            Long value = node(i) instanceof Node.Name name
+                    ? run.program().constants().get(name.name())
+                    : null;
             if (value == null) {
                 throw Evaluation.this.wrong(
-                        node(i), "%s has no such constant".formatted(run.program().name()), null);
+                        node(i),
+                        "%s has no such constant".formatted(run.program().name()),
+                        null);
             }
             return value;
         }

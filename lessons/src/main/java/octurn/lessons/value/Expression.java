@@ -85,6 +85,13 @@ public final class Expression {
         return uses;
     }
 
+    /** The same where it stands for a place in a program: the name that it begins with may be a label. */
+    public List<Use> usesAsPlace() {
+        List<Use> uses = new ArrayList<>();
+        collectLabel(root, uses);
+        return uses;
+    }
+
     private static void collect(Node node, List<Use> uses) {
         if (node instanceof Node.Name name) {
             uses.add(new Use(name.name(), false, false, name.start(), name.end()));
@@ -104,7 +111,10 @@ public final class Expression {
                     path.start() + path.run().length()));
             for (Measures.Step step : Measures.steps(path)) {
                 for (int i = 0; i < step.part().arguments().size(); i++) {
-                    collect(step.part().arguments().get(i), step.member().arguments().get(i), uses);
+                    collect(
+                            step.part().arguments().get(i),
+                            step.member().arguments().get(i),
+                            uses);
                 }
             }
         }

@@ -229,8 +229,8 @@ final class ExpressionParser {
 
     static String hint(String word, List<String> known) {
         String nearest = Nearest.of(word, known);
-        return (nearest == null ? "" : "did you mean %s? ".formatted(nearest))
-                + "there are " + String.join(", ", known);
+        return (nearest == null ? "" : "did you mean %s? ".formatted(nearest)) + "there are "
+                + String.join(", ", known);
     }
 
     private static boolean isDigit(char c) {

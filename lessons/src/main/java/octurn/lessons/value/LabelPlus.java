@@ -15,9 +15,7 @@ record LabelPlus(Node.@Nullable Name label, Node offset) {
         while (first instanceof Node.Binary binary && isSum(binary)) {
             first = binary.left();
         }
-        return first instanceof Node.Name name
-                ? new LabelPlus(name, without(node, name))
-                : new LabelPlus(null, node);
+        return first instanceof Node.Name name ? new LabelPlus(name, without(node, name)) : new LabelPlus(null, node);
     }
 
     static boolean isSum(Node.Binary binary) {

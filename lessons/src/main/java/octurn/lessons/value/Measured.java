@@ -17,6 +17,8 @@ import octurn.report.Places;
 import octurn.report.RunReport;
 import octurn.report.RunReports;
 import octurn.run.Run;
+import octurn.signal.WaveRecorder;
+import octurn.signal.Waveform;
 import octurn.trace.Kind;
 import octurn.trace.Sink;
 import org.jspecify.annotations.Nullable;
@@ -36,6 +38,7 @@ public final class Measured {
     private final RunReport report;
     private final Places places;
     private final Map<Moment, Long> moments = new HashMap<>();
+    private @Nullable WaveRecorder waves;
 
     /**
      * Something that a core does again and again.
@@ -139,6 +142,21 @@ public final class Measured {
         return places;
     }
 
+    /**
+     * What a pin did.
+     *
+     * @param pin one of the design's
+     */
+    public Waveform waveform(int pin) {
+        WaveRecorder known = waves;
+        if (known == null) {
+            known = WaveRecorder.of(design(), scenario);
+            again(known, known::isFull);
+            waves = known;
+        }
+        return known.waveform(pin, report.cycles());
+    }
+
     /** Slots in a rotation times their cycles; under other policies the slots of all cores. */
     long rotationCycles() {
         Design design = design();
@@ -159,7 +177,8 @@ public final class Measured {
     /** Whether any section of the program has this label. */
     boolean hasLabel(String label) {
         return program().blocks().stream()
-                .anyMatch(block -> block.labels().containsKey(label) || block.name().equals(label));
+                .anyMatch(block ->
+                        block.labels().containsKey(label) || block.name().equals(label));
     }
 
     /** The lines of the words that lie so far behind this label, in every section, or in those of one core alone. */
@@ -183,7 +202,9 @@ public final class Measured {
         long address = label + offset;
         // The first word of an image is its count; its labels are addresses in the private RAM it is loaded to.
         long index = block.kind() == Block.Kind.IMAGE ? address + 1 : address - block.address();
-        return index >= 0 && index < block.lines().length ? IntStream.of(block.lines()[(int) index]) : IntStream.empty();
+        return index >= 0 && index < block.lines().length
+                ? IntStream.of(block.lines()[(int) index])
+                : IntStream.empty();
     }
 
     /** The cycle of this moment, or null if it never comes. */

@@ -11,6 +11,9 @@ import octurn.json.Passage;
 import octurn.machine.State;
 import octurn.measure.Spread;
 import octurn.report.RunReport;
+import octurn.signal.Pulses;
+import octurn.signal.Statistics;
+import octurn.signal.Waveform;
 import octurn.trace.Kind;
 
 /**
@@ -91,6 +94,9 @@ final class Measures {
         }
     }
 
+    /** What a pin did. */
+    record OfPin(Measured run, int pin, Pulses pulses) {}
+
     /** The slots of a core. */
     record Turns(long offered, long used) {}
 
@@ -109,20 +115,20 @@ final class Measures {
         of(Measured.class, "accesses", (run, in) -> (double) run.report().cores().stream()
                 .mapToLong(RunReport.CoreReport::accesses)
                 .sum());
-        to(Measured.class, "waits", Spread.class, (run, in) -> run.report().cores().stream()
-                .map(core -> waits(core.waits()))
-                .reduce(Spread.NONE, Spread::and));
+        to(
+                Measured.class,
+                "waits",
+                Spread.class,
+                (run, in) -> run.report().cores().stream()
+                        .map(core -> waits(core.waits()))
+                        .reduce(Spread.NONE, Spread::and));
         to(
                 Measured.class,
                 "core",
                 OfCore.class,
                 (run, in) -> new OfCore(run, run.report().cores().get(core(0, in))),
                 Argument.NUMBER);
-        of(
-                Measured.class,
-                "shared",
-                (run, in) -> (double) run.chip().sharedWord(in.address(0, -1)),
-                Argument.LABEL);
+        of(Measured.class, "shared", (run, in) -> (double) run.chip().sharedWord(in.address(0, -1)), Argument.LABEL);
         of(
                 Measured.class,
                 "private",
@@ -134,12 +140,7 @@ final class Measures {
                 Argument.LABEL);
         of(Measured.class, "address", (run, in) -> (double) in.address(0, -1), Argument.LABEL);
         of(Measured.class, "constant", (run, in) -> in.constant(0), Argument.WORD);
-        to(
-                Measured.class,
-                "line",
-                OfLines.class,
-                (run, in) -> new OfLines(run, in.lines(0, -1), -1),
-                Argument.LABEL);
+        to(Measured.class, "line", OfLines.class, (run, in) -> new OfLines(run, in.lines(0, -1), -1), Argument.LABEL);
         of(
                 Measured.class,
                 "when",
@@ -156,13 +157,32 @@ final class Measures {
                 Argument.LABEL,
                 Argument.NUMBER);
         of(Measured.class, "owner", (run, in) -> owner(in), Argument.NUMBER);
+        to(Measured.class, "pin", OfPin.class, (run, in) -> pin(in), Argument.NUMBER);
+
+        of(OfPin.class, "rises", (pin, in) -> (double) pin.pulses().rises());
+        of(OfPin.class, "falls", (pin, in) -> (double) pin.pulses().falls());
+        to(OfPin.class, "high", Spread.class, (pin, in) -> spread(pin.pulses().high()));
+        to(OfPin.class, "low", Spread.class, (pin, in) -> spread(pin.pulses().low()));
+        to(OfPin.class, "period", Spread.class, (pin, in) -> spread(pin.pulses().riseToRise()));
+        of(
+                OfPin.class,
+                "duty",
+                (pin, in) -> pin.pulses()
+                        .duty()
+                        .orElseThrow(() -> in.wrong("the pin has no whole period, so no part of one is high")));
+        of(OfPin.class, "level", (pin, in) -> level(pin, in), Argument.NUMBER);
 
         for (State state : State.values()) {
-            of(OfCore.class, state.text(), (core, in) -> (double) core.report().states().getOrDefault(state, 0L));
+            of(OfCore.class, state.text(), (core, in) ->
+                    (double) core.report().states().getOrDefault(state, 0L));
         }
         of(OfCore.class, "instructions", (core, in) -> (double) core.report().instructions());
         of(OfCore.class, "accesses", (core, in) -> (double) core.report().accesses());
-        to(OfCore.class, "waits", Spread.class, (core, in) -> waits(core.report().waits()));
+        to(
+                OfCore.class,
+                "waits",
+                Spread.class,
+                (core, in) -> waits(core.report().waits()));
         of(
                 OfCore.class,
                 "register",
@@ -173,7 +193,9 @@ final class Measures {
                 "line",
                 OfLines.class,
                 (core, in) -> new OfLines(
-                        core.run(), in.lines(0, core.report().core()), core.report().core()),
+                        core.run(),
+                        in.lines(0, core.report().core()),
+                        core.report().core()),
                 Argument.LABEL);
         to(OfCore.class, "turns", Turns.class, (core, in) -> turns(core.report(), in));
 
@@ -233,7 +255,8 @@ final class Measures {
         }
         if (subject != Double.class && subject != Spread.class) {
             Node.Part last = path.parts().get(path.parts().size() - 1);
-            String known = String.join(", ", TABLE.getOrDefault(subject, Map.of()).keySet());
+            String known =
+                    String.join(", ", TABLE.getOrDefault(subject, Map.of()).keySet());
             String message = "%s alone is no number".formatted(last.name());
             throw new Unresolved(
                     passage.error(last.start(), last.end(), message, "a point and one of these: " + known));
@@ -299,17 +322,34 @@ final class Measures {
     }
 
     private static Spread waits(RunReport.Waits waits) {
-        long count = waits.histogram().values().stream()
-                .mapToLong(Long::longValue)
-                .sum();
+        long count =
+                waits.histogram().values().stream().mapToLong(Long::longValue).sum();
         return count == 0 ? Spread.NONE : new Spread(count, waits.total(), waits.min(), waits.max());
     }
 
     private static Spread some(Spread spread, Arguments in) throws Unresolved {
         if (spread.count() == 0) {
-            throw in.wrong("no access was made here, so no wait is the least, the greatest or the mean");
+            throw in.wrong("there is nothing to measure here: no access was made, or no whole pulse");
         }
         return spread;
+    }
+
+    private static OfPin pin(Arguments in) throws Unresolved {
+        int pins = in.run().design().pins();
+        if (pins == 0) {
+            throw in.wrong("the design has no pins");
+        }
+        int pin = (int) in.whole(0, 0, pins - 1L);
+        return new OfPin(in.run(), pin, Pulses.of(in.run().waveform(pin).levels()));
+    }
+
+    private static Spread spread(Statistics statistics) {
+        return new Spread(statistics.count(), statistics.total(), statistics.min(), statistics.max());
+    }
+
+    private static double level(OfPin pin, Arguments in) throws Unresolved {
+        Waveform wave = pin.run().waveform(pin.pin());
+        return wave.at(in.whole(0, wave.from(), wave.to() - 1)).high() ? 1 : 0;
     }
 
     private static Turns turns(RunReport.CoreReport core, Arguments in) throws Unresolved {
@@ -320,13 +360,12 @@ final class Measures {
     }
 
     private static double when(Arguments in, List<Integer> lines, int last) throws Unresolved {
-        Kind kind =
-                switch (in.word(0, EVENTS)) {
-                    case "request" -> Kind.REQUEST;
-                    case "admit" -> Kind.ADMIT;
-                    case "begin" -> Kind.BEGIN;
-                    default -> Kind.FINISH;
-                };
+        Kind kind = switch (in.word(0, EVENTS)) {
+            case "request" -> Kind.REQUEST;
+            case "admit" -> Kind.ADMIT;
+            case "begin" -> Kind.BEGIN;
+            default -> Kind.FINISH;
+        };
         long times = in.whole(last, 1, 1_000_000_000);
         Long cycle = in.run().cycle(new Measured.Moment(kind, core(1, in), lines.get(0), times));
         if (cycle == null) {

@@ -28,11 +28,17 @@ public final class Numbers {
 
     /** With commas between thousands, and of a fraction at most so many decimals, without zeros at the end. */
     public static String grouped(double number, int decimals) {
-        BigDecimal rounded = exact(number).setScale(decimals, RoundingMode.HALF_UP).stripTrailingZeros();
+        BigDecimal rounded =
+                exact(number).setScale(decimals, RoundingMode.HALF_UP).stripTrailingZeros();
         return grouped(rounded.scale() < 0 || rounded.signum() == 0 ? rounded.setScale(0) : rounded);
     }
 
-    /** The same with exactly so many decimals. */
+    /** With commas between thousands. */
+    public static String grouped(long number) {
+        return grouped(BigDecimal.valueOf(number));
+    }
+
+    /** With commas between thousands, and exactly so many decimals. */
     public static String fixed(double number, int decimals) {
         return grouped(exact(number).setScale(decimals, RoundingMode.HALF_UP));
     }
