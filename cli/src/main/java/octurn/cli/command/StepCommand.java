@@ -19,7 +19,8 @@ import octurn.cli.stepper.Answer;
 import octurn.cli.stepper.Conversation;
 import octurn.cli.stepper.ScriptFiles;
 import octurn.cli.stepper.Stepper;
-import octurn.cli.terminal.StepTerminal;
+import octurn.cli.stepper.StepperShow;
+import octurn.cli.terminal.FullScreen;
 import octurn.cli.view.Glyphs;
 import octurn.cli.view.Line;
 import octurn.design.Design;
@@ -136,8 +137,12 @@ final class StepCommand implements Callable<Integer> {
     }
 
     private int onScreen(Stepper stepper) throws IOException {
-        try (StepTerminal screen = StepTerminal.open(
-                stepper, surroundings.charset(), surroundings.colour(), surroundings.nanoTime(), Pausing::pause)) {
+        try (FullScreen screen = FullScreen.open(
+                new StepperShow(stepper, surroundings.glyphs()),
+                surroundings.charset(),
+                surroundings.colour(),
+                surroundings.nanoTime(),
+                Pausing::pause)) {
             if (screen == null) {
                 return say(stepper);
             }

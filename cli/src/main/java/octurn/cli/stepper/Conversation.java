@@ -13,6 +13,7 @@ public final class Conversation {
 
     private final Stepper stepper;
     private boolean refused;
+    private boolean left;
 
     /** A conversation with this stepper. */
     public Conversation(Stepper stepper) {
@@ -35,15 +36,11 @@ public final class Conversation {
         output.say(greeting());
         String line = commands.readLine();
         while (line != null) {
-            Answer answer = line.length() > LONGEST
-                    ? Answer.refused("a command of %d characters is too long".formatted(line.length()))
-                    : stepper.run(line, Progress.NONE);
-            refused |= answer.kind() == Answer.Kind.REFUSED;
-            List<String> words = words(answer);
+            List<String> words = reply(line);
             if (!words.isEmpty()) {
                 output.say(words);
             }
-            line = answer.kind() == Answer.Kind.QUIT ? null : commands.readLine();
+            line = left ? null : commands.readLine();
         }
         String trouble = stepper.close();
         if (!trouble.isEmpty()) {
@@ -51,6 +48,31 @@ public final class Conversation {
             output.say(List.of("Not done: " + trouble));
         }
         return !refused;
+    }
+
+    /** What is answered to one command. */
+    public List<String> reply(String line) {
+        Answer answer = line.length() > LONGEST
+                ? Answer.refused("a command of %d characters is too long".formatted(line.length()))
+                : stepper.run(line, Progress.NONE);
+        refused |= answer.kind() == Answer.Kind.REFUSED;
+        left |= answer.kind() == Answer.Kind.QUIT;
+        return words(answer);
+    }
+
+    /** Whether the last command said to leave. */
+    public boolean hasLeft() {
+        return left;
+    }
+
+    /** Whether any command was not understood or not possible. */
+    public boolean hasRefused() {
+        return refused;
+    }
+
+    /** Where the run is, in words. */
+    public List<String> present() {
+        return new Teller(stepper).present();
     }
 
     private List<String> greeting() {

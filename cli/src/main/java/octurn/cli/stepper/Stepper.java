@@ -11,6 +11,7 @@ import java.util.Set;
 import octurn.cli.view.Glyphs;
 import octurn.cli.view.Look;
 import octurn.cli.view.Look.Overlay;
+import octurn.cli.view.Note;
 import octurn.cli.view.Scene;
 import octurn.cli.view.StepScreen;
 import octurn.design.Design;
@@ -468,7 +469,15 @@ public final class Stepper {
                 hint(),
                 prompt,
                 look.overlay() == Overlay.WHY ? "why core %d waits".formatted(look.core()) : overlayTitle,
-                overlayText);
+                overlayText,
+                note);
+    }
+
+    private @Nullable Note note;
+
+    /** Says this beside the run from now on; null for nothing. */
+    public void note(@Nullable Note newNote) {
+        note = newNote;
     }
 
     private String overlayTitle = "";
@@ -499,6 +508,9 @@ public final class Stepper {
     }
 
     private String hint() {
+        if (note != null) {
+            return note.hint();
+        }
         String arrows = glyphs.sign("\u2192 \u2190", "Right Left");
         String upDown = glyphs.sign("\u2191 \u2193", "Up Down");
         if (!touched) {

@@ -26,6 +26,7 @@ import org.jspecify.annotations.Nullable;
  * @param prompt the command line, or null while none is being typed
  * @param overlayTitle the title of the overlay
  * @param overlayText its lines: paragraphs that are wrapped to fit
+ * @param note what is said beside the run, or null
  */
 public record Scene(
         Moment moment,
@@ -40,7 +41,8 @@ public record Scene(
         String hint,
         @Nullable Prompt prompt,
         String overlayTitle,
-        List<String> overlayText) {
+        List<String> overlayText,
+        @Nullable Note note) {
 
     /**
      * A command line being typed.

@@ -86,6 +86,22 @@ record StepLayout(
         return columns >= 100 ? 41 : 33;
     }
 
+    /** The same with so many rows of source and panels; what is below moves up. */
+    StepLayout withDetailRows(int newRows) {
+        return new StepLayout(
+                rows,
+                columns,
+                rulerRows,
+                lanes,
+                past,
+                coming,
+                legendRow,
+                titleRow,
+                newRows,
+                sentenceRows,
+                panelColumns);
+    }
+
     int sentenceRow() {
         return titleRow + 1 + detailRows;
     }

@@ -74,8 +74,9 @@ public final class StepScreen {
             }
             Area lower = area.part(layout.titleRow(), 0, layout.bottomRow() - layout.titleRow(), area.columns());
             if (scene.look().overlay() == Look.Overlay.NONE) {
-                detail(area, scene, layout);
-                sentence(area, scene, layout);
+                StepLayout left = note(area, scene, layout);
+                detail(area, scene, left);
+                sentence(area, scene, left);
             } else {
                 overlay(lower, scene);
             }
@@ -129,6 +130,27 @@ public final class StepScreen {
             columns.add(area.part(top, column + 1, rows, StepLayout.PANEL));
         }
         new Panels(scene, area.glyphs()).fill(columns);
+    }
+
+    /** Draws the note, if there is one, above the bottom of the screen, and gives what is left to source and panels. */
+    private static StepLayout note(Area area, Scene scene, StepLayout layout) {
+        Note note = scene.note();
+        if (note == null) {
+            return layout;
+        }
+        Glyphs glyphs = area.glyphs();
+        List<String> lines = new ArrayList<>();
+        for (String paragraph : note.paragraphs()) {
+            lines.addAll(glyphs.wrapped(glyphs.visible(paragraph), area.columns() - 1));
+        }
+        // One row of source and panels stays, for their titles would be without sense.
+        int rows = Math.min(lines.size(), layout.detailRows() - 2);
+        StepLayout left = layout.withDetailRows(layout.detailRows() - rows - 1);
+        int top = left.sentenceRow() + left.sentenceRows();
+        area.fill(top, 0, area.columns(), glyphs.sign("\u254c", "-"), Ink.WEAK);
+        area.put(top, 1, " " + glyphs.cut(glyphs.visible(note.title()), area.columns() - 4) + " ", Ink.STRONG_REVERSED);
+        paragraph(area.part(top + 1, 0, rows, area.columns()), lines, Ink.PLAIN);
+        return left;
     }
 
     private static void sentence(Area area, Scene scene, StepLayout layout) {

@@ -13,6 +13,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Predicate;
 import octurn.cli.stepper.Stepper;
+import octurn.cli.stepper.StepperShow;
 import octurn.cli.stepper.Steppers;
 import org.jline.terminal.Attributes;
 import org.jline.terminal.Attributes.LocalFlag;
@@ -24,7 +25,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
 /** The stepper on a terminal made of nothing but memory. */
-class StepTerminalTest {
+class FullScreenTest {
 
     private static final long PATIENCE = TimeUnit.SECONDS.toNanos(30);
 
@@ -32,15 +33,20 @@ class StepTerminalTest {
     private final AtomicInteger suspensions = new AtomicInteger();
 
     private VirtualTerminal virtual;
-    private StepTerminal screen;
+    private FullScreen screen;
     private Future<?> run;
     private Attributes before;
 
     private void start(Stepper stepper) throws IOException {
         virtual = ScreenTerminal.withTerminal("test", "xterm-256color", 80, 24);
         before = new Attributes(virtual.terminal().getAttributes());
-        screen = new StepTerminal(
-                virtual.terminal(), stepper, UNICODE, true, System::nanoTime, () -> suspensions.incrementAndGet() > 0);
+        screen = new FullScreen(
+                virtual.terminal(),
+                new StepperShow(stepper, UNICODE),
+                UNICODE,
+                true,
+                System::nanoTime,
+                () -> suspensions.incrementAndGet() > 0);
         run = threads.submit(() -> {
             screen.run();
             return null;

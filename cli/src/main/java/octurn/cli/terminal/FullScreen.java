@@ -7,14 +7,12 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.LongSupplier;
-import octurn.cli.stepper.Answer;
-import octurn.cli.stepper.CommandLineEditor;
-import octurn.cli.stepper.Stepper;
+import octurn.cli.stepper.Show;
+import octurn.cli.stepper.Show.Next;
 import octurn.cli.view.Frame;
 import octurn.cli.view.Frame.Zone;
 import octurn.cli.view.Glyphs;
 import octurn.cli.view.Line;
-import octurn.cli.view.StepScreen;
 import octurn.run.Progress;
 import org.jline.keymap.BindingReader;
 import org.jline.keymap.KeyMap;
@@ -33,12 +31,12 @@ import org.jline.utils.NonBlockingReader;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The stepper in a terminal's full screen, from the first frame to the last key.
+ * A show on a terminal's full screen, from the first frame to the last key.
  *
  * <p>One thread does all: it draws, waits for a key, a signal or the next moment of playing, and does what that says.
  * Signals only leave a note for it. Whatever happens, {@link #close} gives the terminal back as it was found.
  */
-public final class StepTerminal implements AutoCloseable {
+public final class FullScreen implements AutoCloseable {
 
     /** How often to look for notes of signals while no key comes. */
     private static final long LOOK_MILLIS = 50;
@@ -52,8 +50,7 @@ public final class StepTerminal implements AutoCloseable {
     private static final long PROGRESS_NANOS = TimeUnit.MILLISECONDS.toNanos(100);
 
     private final Terminal terminal;
-    private final Stepper stepper;
-    private final CommandLineEditor editor;
+    private final Show show;
     private final Glyphs glyphs;
     private final boolean colour;
     private final LongSupplier nanoTime;
@@ -82,15 +79,15 @@ public final class StepTerminal implements AutoCloseable {
     }
 
     /**
-     * The stepper on the process's own terminal, or null if that has no cursor that can be moved about.
+     * A show on the process's own terminal, or null if that has no cursor that can be moved about.
      *
      * @param charset of the terminal
      * @param colour whether colours may be used
      * @param nanoTime a clock that only moves on
      * @param suspension what Ctrl-Z does
      */
-    public static @Nullable StepTerminal open(
-            Stepper stepper, Charset charset, boolean colour, LongSupplier nanoTime, Suspension suspension)
+    public static @Nullable FullScreen open(
+            Show show, Charset charset, boolean colour, LongSupplier nanoTime, Suspension suspension)
             throws IOException {
         // Asking the terminal what it can do costs up to half a second where it does not answer.
         Terminal terminal = TerminalBuilder.builder()
@@ -104,27 +101,21 @@ public final class StepTerminal implements AutoCloseable {
             terminal.close();
             return null;
         }
-        return new StepTerminal(terminal, stepper, new Glyphs(charset), colour, nanoTime, suspension);
+        return new FullScreen(terminal, show, new Glyphs(charset), colour, nanoTime, suspension);
     }
 
     /**
-     * The stepper on this terminal, which will be closed with it.
+     * A show on this terminal, which will be closed with it.
      *
      * @param glyphs what the terminal can show
      * @param colour whether colours may be used
      * @param nanoTime a clock that only moves on
      * @param suspension what Ctrl-Z does
      */
-    StepTerminal(
-            Terminal terminal,
-            Stepper stepper,
-            Glyphs glyphs,
-            boolean colour,
-            LongSupplier nanoTime,
-            Suspension suspension) {
+    FullScreen(
+            Terminal terminal, Show show, Glyphs glyphs, boolean colour, LongSupplier nanoTime, Suspension suspension) {
         this.terminal = terminal;
-        this.stepper = stepper;
-        this.editor = new CommandLineEditor(stepper);
+        this.show = show;
         this.glyphs = glyphs;
         this.colour = colour;
         this.nanoTime = nanoTime;
@@ -204,16 +195,15 @@ public final class StepTerminal implements AutoCloseable {
             display.resize(Size.of(columns, rows));
             display.clear();
         }
-        frame = StepScreen.render(
-                stepper.scene(rows, columns, editor.isOpen() ? editor.prompt() : null), rows, columns, glyphs);
+        frame = show.frame(rows, columns);
         List<AttributedString> lines = new ArrayList<>(rows);
         for (Line line : frame.lines()) {
             lines.add(AttributedString.fromAnsi(line.onScreen(colour)));
         }
-        show(lines);
+        send(lines);
     }
 
-    private void show(List<AttributedString> lines) {
+    private void send(List<AttributedString> lines) {
         shown = lines;
         boolean cursor = frame.cursorRow() >= 0;
         terminal.puts(Capability.cursor_invisible);
@@ -229,7 +219,7 @@ public final class StepTerminal implements AutoCloseable {
 
     /** The next key; empty when it is time to draw again. */
     private String nextKey() throws IOException {
-        int speed = stepper.playingSpeed();
+        int speed = show.playingSpeed();
         long wait = speed == 0 ? Long.MAX_VALUE : frameNanos(speed);
         long begin = nanoTime.getAsLong();
         if (speed > 0 && playedUntil == 0) {
@@ -259,6 +249,9 @@ public final class StepTerminal implements AutoCloseable {
             if (character != NonBlockingReader.READ_EXPIRED) {
                 return readKey();
             }
+            if (show.idle(new Watching())) {
+                return "";
+            }
         }
     }
 
@@ -274,9 +267,9 @@ public final class StepTerminal implements AutoCloseable {
         long most = Math.max(1, speed / 4);
         if (cycles > 0) {
             playedUntil = cycles > most ? now : playedUntil + cycles * (TimeUnit.SECONDS.toNanos(1) / speed);
-            stepper.playOn(Math.min(cycles, most));
+            show.playOn(Math.min(cycles, most));
         }
-        if (stepper.playingSpeed() == 0) {
+        if (show.playingSpeed() == 0) {
             playedUntil = 0;
         }
     }
@@ -301,9 +294,6 @@ public final class StepTerminal implements AutoCloseable {
 
     /** Does what a key says; false to leave. */
     private boolean press(String key) {
-        if (key.equals(Keys.MOUSE)) {
-            return mouse();
-        }
         if (key.equals("ctrl-z")) {
             suspend();
             return true;
@@ -312,32 +302,19 @@ public final class StepTerminal implements AutoCloseable {
             resized.set(true);
             return true;
         }
-        if (editor.isOpen()) {
-            String line = editor.press(key);
-            return line == null || line.isEmpty() || command(line);
+        Next next = key.equals(Keys.MOUSE) ? mouse() : show.press(key, new Watching());
+        if (show.playingSpeed() > 0) {
+            playedUntil = nanoTime.getAsLong();
         }
-        if (key.equals(":")) {
-            editor.open("");
-            return true;
+        if (next == Next.ERRAND) {
+            leave();
+            show.errand();
+            enter();
         }
-        if (key.equals("ctrl-d")) {
-            return false;
-        }
-        String line = stepper.table().line(key);
-        if (line.isEmpty()) {
-            if (!key.equals(Keys.UNKNOWN)) {
-                stepper.answerWith(key);
-            }
-            return true;
-        }
-        if (line.endsWith(" ")) {
-            editor.open(line);
-            return true;
-        }
-        return command(line);
+        return next != Next.LEAVE;
     }
 
-    private boolean mouse() {
+    private Next mouse() {
         MouseEvent event = terminal.readMouseEvent(keys::readCharacter, keys.getLastBinding());
         int row = event.getY();
         int column = event.getX();
@@ -348,15 +325,7 @@ public final class StepTerminal implements AutoCloseable {
         } else if (event.getType() == MouseEvent.Type.Pressed && event.getButton() == MouseEvent.Button.Button1) {
             line = frame.command(row, column, Zone::click);
         }
-        return line.isEmpty() || editor.isOpen() || command(line);
-    }
-
-    private boolean command(String line) {
-        Answer answer = stepper.run(line, new Watching());
-        if (stepper.playingSpeed() > 0) {
-            playedUntil = nanoTime.getAsLong();
-        }
-        return answer.kind() != Answer.Kind.QUIT;
+        return line.isEmpty() ? Next.GO_ON : show.command(line, new Watching());
     }
 
     /** Tells how far a long move has come, and lets a key or Ctrl-C end it. */
@@ -386,7 +355,7 @@ public final class StepTerminal implements AutoCloseable {
             List<AttributedString> lines = new ArrayList<>(shown);
             lines.set(rows - 1, new AttributedString(glyphs.cut(text, columns)));
             List<AttributedString> before = shown;
-            show(lines);
+            send(lines);
             shown = before;
         }
 
