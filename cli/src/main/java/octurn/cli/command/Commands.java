@@ -82,6 +82,7 @@ public final class Commands {
                 .addSubcommand(new CheckCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings))
                 .addSubcommand(new DesignCommand(surroundings))
+                .addSubcommand(new LearnCommand(surroundings))
                 .addSubcommand(new CompletionCommand(surroundings))
                 .addSubcommand(new HelpCommand(surroundings));
         arrangeHelp(root.getCommandSpec());

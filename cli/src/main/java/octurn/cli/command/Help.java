@@ -24,6 +24,7 @@ public final class Help {
           check PROGRAM       look for errors in a program, and run nothing
           list PROGRAM        list a program: addresses, words, times, what they say
           design [FILE]       show a chip's design and what follows from it
+          learn [LESSON]      take a course: read, predict, watch, change, check
           completion SHELL    print a completion script for bash or zsh
           help [COMMAND]      say how a command is used
 

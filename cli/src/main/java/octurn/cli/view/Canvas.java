@@ -169,6 +169,14 @@ final class Canvas {
             }
         }
 
+        /** Writes a line in its own inks. */
+        void put(int row, int column, Line line) {
+            int at = column;
+            for (Piece piece : line.pieces()) {
+                at = put(row, at, piece.text(), piece.ink());
+            }
+        }
+
         /** Writes text from outside, made visible, and returns the column after it. */
         int putOutside(int row, int column, String text, Ink ink, int endColumn) {
             return put(row, column, glyphs.visible(text), ink, endColumn);

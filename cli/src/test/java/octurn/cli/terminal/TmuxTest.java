@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -220,5 +221,136 @@ class TmuxTest {
         await(text -> Files.exists(folder.resolve("after")));
         TimeUnit.MILLISECONDS.sleep(200);
         assertThat(settings("after")).isEqualTo(settings("before"));
+    }
+
+    // ---- lessons ----
+
+    private String learn() {
+        Path course =
+                Path.of("src", "test", "resources", "octurn", "cli", "course").toAbsolutePath();
+        return "learn --course %s --data %s/data --work %s/work".formatted(course, folder, folder);
+    }
+
+    private String environment(String more) {
+        return "LC_ALL=C.UTF-8 TERM=screen-256color " + more;
+    }
+
+    @Test
+    void learn_realTerminal_goesThroughALessonWithNothingButTheScreen() throws Exception {
+        start(80, 24, environment(""), learn());
+        awaitText("Enter opens lesson 1");
+        keys("Enter");
+        awaitText("step 1 of 4, read");
+        keys("Enter");
+        awaitText("Enter opens the run");
+        keys("Enter");
+        awaitText("Bed 4 asks for the shared word here.");
+        keys("Right");
+        awaitText("cycle 4 ");
+        keys("Enter");
+        awaitText("Enter back to the lesson");
+        keys("Enter");
+        awaitText("Type your answer, then Enter");
+        keys("12", "Enter");
+        awaitText("You counted the slot itself as well.");
+        keys("Tab");
+        awaitText("the run of the question");
+        keys("q");
+        awaitText("Not 12.");
+        keys("9", "Enter");
+        awaitText("Right: 9 cycles.");
+
+        tmux("resize-window", "-t", "s", "-x", "120", "-y", "40");
+        await(text -> text.lines().count() >= 39 && text.contains("Right: 9 cycles."));
+        tmux("resize-window", "-t", "s", "-x", "30", "-y", "9");
+        awaitText("This window has 30 columns");
+        tmux("resize-window", "-t", "s", "-x", "80", "-y", "24");
+        awaitText("Enter goes on");
+        keys("Escape");
+        awaitText("begun, step 3 of 4");
+        keys("q");
+        awaitText("left with 0");
+        await(text -> Files.exists(folder.resolve("after")));
+        TimeUnit.MILLISECONDS.sleep(200);
+        assertThat(settings("after")).isEqualTo(settings("before"));
+    }
+
+    @Test
+    void learn_task_isCheckedWheneverTheFileIsSavedByWhomeverItIs() throws Exception {
+        start(80, 24, environment("EDITOR=" + editor()), learn());
+        awaitText("Enter opens lesson 1");
+        keys("Down", "Enter");
+        awaitText("Enter writes your file");
+        keys("Enter");
+        awaitText("2 of 4 passed");
+        Path file = folder.resolve("work").resolve("count.turn");
+        String start = Files.readString(file);
+
+        // Saved as some editors do it: a new file is moved into the place of the old one.
+        Path course = Path.of("src", "test", "resources", "octurn", "cli", "course");
+        Path saved = Files.copy(course.resolve("count").resolve("count-model.turn"), folder.resolve("saved"));
+        Files.move(saved, file, StandardCopyOption.REPLACE_EXISTING);
+        awaitText("Check 2: passed, all 4.");
+        awaitText("saved, check 2: passed");
+
+        Files.writeString(file, start);
+        awaitText("Check 3: 2 of 4 passed.");
+        keys("e");
+        awaitText("Check 4: the file has errors, so nothing was run.");
+        assertThat(Files.readString(file)).endsWith("edited\n");
+        keys("C-c");
+        awaitText("left with 0");
+    }
+
+    /** An editor that adds a line and ends. */
+    private String editor() throws IOException {
+        Path editor = Files.writeString(folder.resolve("editor"), "#!/bin/sh\necho edited >>\"$1\"\n");
+        assertThat(editor.toFile().setExecutable(true)).isTrue();
+        return editor.toString();
+    }
+
+    @Test
+    void learn_dumbTerminal_talksInLines() throws Exception {
+        start(80, 24, "LC_ALL=C.UTF-8 TERM=dumb", learn());
+        awaitText("Enter opens lesson 1; open N another one; help, quit.");
+
+        keys("Enter");
+        awaitText("One drip, step 1 of 4, read.");
+        keys("quit", "Enter");
+        awaitText("left with 0");
+    }
+
+    @Test
+    void learn_withoutUnicodeAndColour_isPlain() throws Exception {
+        start(80, 24, "LC_ALL=C NO_COLOR=1 TERM=screen", learn());
+        awaitText("Up Down choose another");
+
+        keys("Enter");
+        awaitText("step 1 of 4");
+        assertThat(tmux("capture-pane", "-p", "-e", "-t", "s"))
+                .doesNotContain("38;5")
+                .doesNotContain("48;5")
+                .matches("(?s)[\\x1b\\x0e\\x0f\\n -~]+");
+        keys("C-c");
+        awaitText("left with 0");
+    }
+
+    @Test
+    void learn_killed_leavesTheTerminalAsItWasAndTheProgressWhole() throws Exception {
+        start(80, 24, environment(""), learn());
+        awaitText("Enter opens lesson 1");
+        keys("Enter");
+        awaitText("step 1 of 4");
+        String pane = tmux("list-panes", "-t", "s", "-F", "#{pane_pid}").strip();
+
+        ProcessHandle shell = ProcessHandle.of(Long.parseLong(pane)).orElseThrow();
+        shell.children().forEach(ProcessHandle::destroy);
+
+        awaitText("left with 143");
+        await(text -> Files.exists(folder.resolve("after")));
+        TimeUnit.MILLISECONDS.sleep(200);
+        assertThat(settings("after")).isEqualTo(settings("before"));
+        assertThat(Files.readString(folder.resolve("data").resolve("progress.json")))
+                .contains("\"at\":1");
     }
 }
