@@ -133,16 +133,16 @@ final class Scope {
             }
             path.add(name);
             for (Expression expression : expressions(name)) {
+                Set<String> told = new HashSet<>();
                 for (Expression.Use use : expression.uses()) {
                     boolean circle = open.contains(use.name()) && !done.contains(use.name());
-                    if (circle) {
+                    if (circle && told.add(use.name())) {
                         String circleNames =
                                 String.join(" needs ", path.subList(path.indexOf(use.name()), path.size()));
                         String message = "%s needs %s: a circle".formatted(circleNames, use.name());
                         problems.addLast(expression.error(use, message, null));
-                    } else {
-                        visit(use.name());
                     }
+                    visit(use.name());
                 }
             }
             path.remove(path.size() - 1);

@@ -15,10 +15,14 @@ import java.util.List;
 import java.util.Map;
 import octurn.design.Design;
 import octurn.design.Scenario;
+import octurn.diag.Diagnostic;
 import octurn.docs.Page.Block;
 import octurn.json.DesignReader;
 import octurn.json.DesignWriter;
 import octurn.json.ScenarioReader;
+import octurn.lessons.CourseReader;
+import octurn.lessons.Folder;
+import octurn.lessons.check.LessonReview;
 import octurn.run.Run;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.DynamicContainer;
@@ -133,6 +137,8 @@ class DocsTest {
                     forgetWhatWasUsed();
                     scenario = Example.accepted(ScenarioReader.read("scenario", utf8, design));
                 }
+                case "lesson" -> add(block, () -> checkLesson(block.text()));
+                case "course" -> add(block, () -> Example.accepted(CourseReader.read("course.json", utf8)));
                 case "report" -> add(block, report(block, theExample()));
                 default ->
                     add(block, () -> assertThat(Example.leaves(block.text())).isNotEmpty());
@@ -155,6 +161,14 @@ class DocsTest {
             written.keySet().removeIf(path -> path.startsWith("admission.order"));
             assertThat(Example.leaves(new String(utf8, StandardCharsets.UTF_8))).isEqualTo(written);
             assertThat(Example.accepted(DesignReader.read("design", utf8))).isEqualTo(Design.DEFAULT);
+        }
+
+        /** A lesson whose program reads one word. */
+        private static void checkLesson(String json) {
+            Folder folder = Folder.lesson(json).with("read.turn", "core 0\n fetch r1, [0]\n halt\n");
+            assertThat(LessonReview.review(folder.accepted(), folder, LessonReview.Around.NOTHING).stream()
+                            .filter(Diagnostic::isError))
+                    .isEmpty();
         }
 
         private static Executable result(Block block, Example example) {

@@ -16,7 +16,17 @@ import org.junit.jupiter.params.provider.ValueSource;
 class SchemaTest {
 
     @ParameterizedTest
-    @ValueSource(strings = {"design", "scenario", "run-report", "check-report", "listing", "design-report"})
+    @ValueSource(
+            strings = {
+                "design",
+                "scenario",
+                "run-report",
+                "check-report",
+                "listing",
+                "design-report",
+                "lesson",
+                "course"
+            })
     void schema_isOneOfDraft202012(String schema) {
         assertThat(Schemas.againstMetaSchema(Schemas.text(schema + ".schema.json")))
                 .isEmpty();

@@ -12,7 +12,7 @@ import java.nio.file.Path;
 import java.util.List;
 
 /** The published schemas, read by a validator that nobody here wrote. */
-final class Schemas {
+public final class Schemas {
 
     private static final String ID = "https://octurn.invalid/schema/";
 
@@ -41,7 +41,7 @@ final class Schemas {
     }
 
     /** What this schema has against the text, in the validator's words. */
-    static List<String> complaints(String schema, String json) {
+    public static List<String> complaints(String schema, String json) {
         return complaints(SchemaLocation.of(ID + schema + ".schema.json"), json);
     }
 

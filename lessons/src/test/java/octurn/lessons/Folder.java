@@ -57,6 +57,14 @@ public final class Folder implements LessonFiles {
         return copy;
     }
 
+    /** The same with a file less. */
+    public Folder without(String name) {
+        Folder copy = new Folder();
+        copy.files.putAll(files);
+        copy.files.remove(name);
+        return copy;
+    }
+
     /** The same with another text in place of one that is there. */
     public Folder replacing(String name, String old, String replacement) {
         String text = new String(files.get(name), StandardCharsets.UTF_8);

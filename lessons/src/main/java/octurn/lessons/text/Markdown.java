@@ -123,7 +123,9 @@ final class Markdown {
 
     private void inline(Node node, int depth, List<Prose.Inline> inlines) {
         if (node instanceof Text text) {
-            inlines.add(new Prose.Text(put(text.getLiteral())));
+            if (!text.getLiteral().isEmpty()) {
+                inlines.add(new Prose.Text(put(text.getLiteral())));
+            }
         } else if (node instanceof Code code) {
             inlines.add(new Prose.Code(put(code.getLiteral())));
         } else if (node instanceof HtmlInline html) {

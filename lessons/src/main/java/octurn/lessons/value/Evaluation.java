@@ -103,7 +103,10 @@ final class Evaluation {
                     (core < 0 ? run.places().sharedAddresses() : run.places().privateAddresses(core)).keySet());
             String hint = known.isEmpty() ? "there are no labels there" : ExpressionParser.hint(label.name(), known);
             throw wrong(
-                    label, "%s has no label %s in %s".formatted(run.program().name(), label.name(), memory), hint);
+                    label,
+                    "there is no label %s in %s of %s"
+                            .formatted(label.name(), memory, run.program().name()),
+                    hint);
         }
         long address = base + whole(place.offset(), -words, words);
         if (address < 0 || address >= words) {
@@ -124,7 +127,8 @@ final class Evaluation {
             String message = isLabel
                     ? "no line of %s is so far from the label %s"
                             .formatted(run.program().name(), label.name())
-                    : "%s has no label %s".formatted(run.program().name(), label.name());
+                    : "there is no label %s in %s"
+                            .formatted(label.name(), run.program().name());
             throw wrong(node, message, null);
         }
         return lines;
