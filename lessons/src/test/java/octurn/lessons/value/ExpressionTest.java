@@ -287,8 +287,8 @@ class ExpressionTest {
         Expression.parse(passage(text), problems::add);
         String hint = Objects.requireNonNull(problems.get(0).hint());
         String manual = Files.readString(Path.of("..", "docs", "lesson-form.md"));
-        for (String name : hint.substring(hint.indexOf("there are ") + 10).split(", ")) {
-            assertThat(manual).containsPattern("[` .]%s[`( ]".formatted(name));
+        for (String name : hint.substring(hint.indexOf("there are ") + 10).split(", ", -1)) {
+            assertThat(manual).containsPattern("[` .]%s[`( .]".formatted(name));
         }
     }
 
