@@ -35,6 +35,7 @@ class PackageEdgesTest {
             entry("machine", Set.of("isa", "design", "arbiter", "trace")),
             entry("run", Set.of("machine", "asm", "design", "trace")),
             entry("report", Set.of("run", "machine", "asm", "design", "isa", "arbiter", "trace")),
+            entry("record", Set.of("report", "run", "trace", "machine", "asm", "design", "isa")),
             entry("measure", Set.of("report", "run", "trace", "machine", "asm", "design", "isa")),
             entry("predict", Set.of("measure", "report", "machine", "design", "arbiter")),
             entry("compare", Set.of("predict", "report", "machine", "asm", "design")),

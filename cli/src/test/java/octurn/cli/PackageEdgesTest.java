@@ -81,6 +81,7 @@ class PackageEdgesTest {
             "octurn.machine",
             "octurn.run",
             "octurn.report",
+            "octurn.record",
             "octurn.measure",
             "octurn.predict",
             "octurn.compare",

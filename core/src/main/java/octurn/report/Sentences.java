@@ -237,6 +237,15 @@ public final class Sentences {
                         hasWord ? " " + where(chip, core) : "");
     }
 
+    /** What became of a core in fault, as a sentence without its full stop. */
+    public String faultMessage(Core core) {
+        Fault fault = core.fault();
+        if (fault == null) {
+            throw new IllegalArgumentException("core %d is not in fault".formatted(core.number()));
+        }
+        return FaultMessages.sentence(fault, design);
+    }
+
     // ---- the turn ----
 
     /** Whose turn it is in the present cycle, and what comes of it. */

@@ -1,0 +1,5 @@
+/** Tests of {@link octurn.record}. */
+@NullMarked
+package octurn.record;
+
+import org.jspecify.annotations.NullMarked;
