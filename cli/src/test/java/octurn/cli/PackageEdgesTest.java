@@ -36,6 +36,7 @@ class PackageEdgesTest {
                                     "octurn.cli.terminal",
                                     "octurn.cli.export",
                                     "octurn.cli.plot",
+                                    "octurn.cli.page",
                                     "octurn.json",
                                     "octurn.lessons",
                                     "picocli"),
@@ -52,6 +53,8 @@ class PackageEdgesTest {
                                     "javax.xml..",
                                     "org.w3c.dom")),
             Map.of(
+                    "octurn.cli.page",
+                    List.of("octurn.json", "tools.jackson.core.."),
                     "octurn.cli.learn",
                     List.of(
                             "octurn.cli.view",

@@ -15,6 +15,7 @@ import octurn.machine.Chip;
 import octurn.machine.ClearEngine;
 import octurn.machine.Core;
 import octurn.machine.End;
+import octurn.machine.Fault;
 import octurn.machine.State;
 import octurn.report.Sentences;
 import octurn.run.Run;
@@ -73,6 +74,15 @@ public final class Recorder {
         }
     }
 
+    /**
+     * What became of a core in fault.
+     *
+     * @param kind of fault, as in the run report
+     * @param text a sentence without its full stop
+     * @param hasInstruction whether there is an instruction that it is about
+     */
+    public record Message(String kind, String text, boolean hasInstruction) {}
+
     private record Key(int line, long place, int word) {}
 
     private final Program program;
@@ -88,8 +98,8 @@ public final class Recorder {
 
     private final Map<Key, Integer> instructionNumbers = new HashMap<>();
     private final List<Instruction> instructions = new ArrayList<>();
-    private final Map<String, Integer> messageNumbers = new HashMap<>();
-    private final List<String> messages = new ArrayList<>();
+    private final Map<Message, Integer> messageNumbers = new HashMap<>();
+    private final List<Message> messages = new ArrayList<>();
 
     /** For each core: the cycle in which the instruction under way began, and from which on its cycles count. */
     private final long[] beginCycles;
@@ -108,6 +118,9 @@ public final class Recorder {
     private int levelsAtStart;
     private int clashesAtStart;
     private long lastPinCycle;
+    /** The pins that changed in that cycle; before the recording begins. */
+    private int flipped;
+
     private int everOnPins;
     private long endCycle = -1;
     private @Nullable End end;
@@ -154,8 +167,8 @@ public final class Recorder {
         return Collections.unmodifiableList(instructions);
     }
 
-    /** What became of cores in fault, one sentence without its full stop each, by number. */
-    public List<String> messages() {
+    /** What became of cores in fault, by number. */
+    public List<Message> messages() {
         return Collections.unmodifiableList(messages);
     }
 
@@ -219,6 +232,8 @@ public final class Recorder {
         usePins(levels | clashes | now.pinsGiven());
         out.number(Integer.toUnsignedLong(levels));
         out.number(Integer.toUnsignedLong(clashes));
+        out.number(now.lastAdmitted());
+        out.number(lastPinCycle == cycle ? Integer.toUnsignedLong(flipped) : 0);
         parts.part(cycle, out.deflated());
         recording = true;
         beginBlock(cycle + 1);
@@ -267,10 +282,12 @@ public final class Recorder {
     }
 
     private int message(Core core) {
-        String text = sentences.faultMessage(core);
-        Integer known = messageNumbers.putIfAbsent(text, messages.size());
+        Fault fault = Objects.requireNonNull(core.fault(), "in fault without one");
+        boolean hasInstruction = fault.kind() != Fault.Kind.OFF_THE_END && fault.kind() != Fault.Kind.BAD_IMAGE;
+        Message message = new Message(fault.kind().text(), sentences.faultMessage(core), hasInstruction);
+        Integer known = messageNumbers.putIfAbsent(message, messages.size());
         if (known == null) {
-            messages.add(text);
+            messages.add(message);
             return messages.size() - 1;
         }
         return known;
@@ -292,6 +309,11 @@ public final class Recorder {
             end = End.values()[(int) a];
         }
         if (!recording) {
+            if (kind == Kind.PINS) {
+                flipped = levels ^ (int) a;
+                levels = (int) a;
+                lastPinCycle = cycle;
+            }
             return;
         }
         if (cycle > lastCycle && marks >= MARKS_A_BLOCK) {

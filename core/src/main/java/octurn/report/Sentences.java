@@ -271,7 +271,7 @@ public final class Sentences {
         List<Integer> line = inLine(chip);
         String waiting = line.isEmpty() ? "" : " In line: core%s.".formatted(numbers(line));
         if (holders.size() > 1) {
-            return "Cores%s each have an access under way.".formatted(numbers(holders)) + waiting;
+            return "Core%s each have an access under way.".formatted(numbers(holders)) + waiting;
         }
         Core holder = chip.core(holders.get(0));
         return "Core %d holds the memory, cycle %d of %d.%s"

@@ -27,7 +27,7 @@ final class Playback {
 
     private final Design design;
     private final List<Recorder.Instruction> instructions;
-    private final List<String> messages;
+    private final List<Recorder.Message> messages;
     private final List<Change> changes = new ArrayList<>();
     private int next;
 
@@ -95,6 +95,8 @@ final class Playback {
         }
         levels = number();
         clashes = number();
+        number();
+        number();
         if (at != bytes.length) {
             throw new AssertionError("bytes left over: " + (bytes.length - at));
         }
@@ -353,7 +355,7 @@ final class Playback {
                 text.append(" line ").append(at.line()).append(": ").append(at.text());
             }
             if (state == State.FAULT) {
-                text.append(' ').append(messages.get(message[core]));
+                text.append(' ').append(messages.get(message[core]).text());
             }
             text.append(" ram ").append(Arrays.hashCode(rams[core])).append(System.lineSeparator());
         }

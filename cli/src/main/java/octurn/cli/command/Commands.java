@@ -79,6 +79,7 @@ public final class Commands {
                 .addSubcommand(new MergeCommand(surroundings))
                 .addSubcommand(new PredictCommand(surroundings))
                 .addSubcommand(new WorkloadCommand(surroundings))
+                .addSubcommand(new PageCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings))
                 .addSubcommand(new DesignCommand(surroundings))

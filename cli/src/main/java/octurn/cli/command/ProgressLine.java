@@ -1,6 +1,7 @@
 package octurn.cli.command;
 
 import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
 import octurn.cli.process.Surroundings;
 import octurn.run.Run;
 
@@ -20,22 +21,27 @@ final class ProgressLine {
     }
 
     void finish(Run run) {
-        if (!surroundings.errIsTerminal()) {
+        if (surroundings.errIsTerminal()) {
+            runTo(run, run.limit(), () -> false);
+        } else {
             run.finish();
-            return;
         }
+    }
+
+    /** Takes a run to this cycle, unless it ends before or there is enough of it. */
+    void runTo(Run run, long cycle, BooleanSupplier enough) {
+        long to = Math.min(cycle, run.limit());
         long begin = surroundings.nanoTime().getAsLong();
         long next = begin + FIRST_AFTER;
         long stretch = FIRST_STRETCH;
         surroundings.cleanups().add(erase);
-        while (!run.isOver()) {
+        while (!run.isOver() && run.chip().cycle() < to && !enough.getAsBoolean()) {
             long before = surroundings.nanoTime().getAsLong();
-            run.runTo(run.chip().cycle()
-                    + Math.min(stretch, run.limit() - run.chip().cycle()));
+            run.runTo(run.chip().cycle() + Math.min(stretch, to - run.chip().cycle()));
             long now = surroundings.nanoTime().getAsLong();
             // Cycles can be slow or quick by a factor of thousands, so the stretch follows.
             stretch = now - before < AGAIN_AFTER / 4 ? stretch * 2 : Math.max(1, stretch / 2);
-            if (now - next >= 0) {
+            if (now - next >= 0 && surroundings.errIsTerminal()) {
                 show(run.chip().cycle(), run.limit());
                 next = now + AGAIN_AFTER;
             }
