@@ -21,6 +21,7 @@ public final class Help {
           merge FILE..        join the shares of a sweep
           predict [PROGRAM]   what theory says, by itself or beside a run
           workload            write a program with a given think time
+          page PROGRAM        record a run as a page for a browser
           check PROGRAM       look for errors in a program, and run nothing
           list PROGRAM        list a program: addresses, words, times, what they say
           design [FILE]       show a chip's design and what follows from it

@@ -46,7 +46,7 @@ final class PageCommand implements Callable<Integer> {
     private String programFile;
 
     @Option(
-            names = {"-o", "--output"},
+            names = "-o",
             paramLabel = "FILE",
             required = true,
             description = "the page to write, *.html, whole or not at all; - for standard output")

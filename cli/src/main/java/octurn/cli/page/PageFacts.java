@@ -67,6 +67,12 @@ final class PageFacts {
                 json.writeString(line);
             }
             json.writeEndArray();
+            json.writeArrayPropertyStart("due");
+            for (int core = 0; core < design.cores(); core++) {
+                long due = recorder.run().chip().core(core).dueCycle();
+                json.writeNumber(due == Long.MAX_VALUE ? -1 : due);
+            }
+            json.writeEndArray();
             instructions(json);
             messages(json);
             names(json);

@@ -768,9 +768,9 @@ const capital = text => text.charAt(0).toUpperCase() + text.slice(1);
 const numbersText = list => (list.length === 1 ? ' ' : 's ')
     + list.map((n, i) => (i === 0 ? '' : i === list.length - 1 ? ' and ' : ', ') + n).join('');
 
-/** Characters that would not be seen, or would turn text about, as escapes; tabs stay. */
+/** Characters that would not be seen, would turn text about or pile up, as escapes; tabs stay. */
 function visible(text) {
-  return text.replace(/[^\P{C}\t]|[\u2028\u2029]/gu, c => {
+  return text.replace(/[^\P{C}\t]|[\u2028\u2029]|(?<=\p{M}{3})\p{M}/gu, c => {
     const code = c.codePointAt(0);
     return code > 0xFFFF ? `\\u{${code.toString(16)}}` : `\\u${code.toString(16).padStart(4, '0')}`;
   });
@@ -969,7 +969,7 @@ class Words {
     const now = this.chip.cycle;
     return text + (next && next.kind === ADMIT
       ? `It is admitted at cycle ${next.cycle}: ${next.cycle - now} of ${cyclesText(next.cycle - asked)} still to wait.`
-      : `It has waited ${cyclesText(now - asked)}.`);
+      : `It has waited ${cyclesText(now - asked)}, and is not admitted before cycle ${ahead.to}.`);
   }
 
   holds(core) {
@@ -983,7 +983,7 @@ class Words {
     const until = ahead.until[core];
     const now = this.chip.cycle;
     const word = this.facts.instructions[this.chip.instruction[core]][3];
-    const end = until < 0 ? 'That does not come as far as can be seen.' : `${cyclesText(until - now)} to go.`;
+    const end = until < 0 ? `That does not come before cycle ${ahead.to}.` : `${cyclesText(until - now)} to go.`;
     if (word >>> 26 === AWAIT_OP) {
       const mask = this.chip.registers[16 * core + (word >>> 18 & 15)];
       const wanted = word >>> 17 & 1 ? word << 15 >> 15 : this.chip.registers[16 * core + (word & 15)];
@@ -1062,21 +1062,28 @@ function pinsText(mask, wanted) {
 function lookAhead(chip) {
   const {recording, cores} = chip;
   const next = new Array(cores).fill(null);
-  let missing = chip.state.reduce((sum, state) => sum + (state !== IDLE && state !== FAULT ? 1 : 0), 0);
+  const later = new Array(cores).fill(-1);
+  const still = core => chip.state[core] === IDLE || chip.state[core] === FAULT;
+  let missing = 0;
+  for (let core = 0; core < cores; core++) if (!still(core)) missing++;
   const far = Math.min(chip.blockNumber + 1, recording.blocks - 1);
   for (let number = chip.blockNumber; number <= far && missing > 0; number++) {
     const block = recording.block(number);
     for (let i = number === chip.blockNumber ? chip.next : 0; i < block.count && missing > 0; i++) {
       const core = block.core[i];
-      if (core < 0 || next[core] || !ENDS.has(block.kind[i])) continue;
+      if (core < 0 || next[core]) continue;
+      if (block.kind[i] === STATE && later[core] < 0) later[core] = block.cycle[i];
+      if (!ENDS.has(block.kind[i])) continue;
       next[core] = {kind: block.kind[i], cycle: block.cycle[i], a: block.a[i], b: block.b[i]};
-      if (chip.state[core] !== IDLE && chip.state[core] !== FAULT) missing--;
+      if (!still(core)) missing--;
     }
   }
+  const atEnd = far + 1 >= recording.blocks;
   const over = chip.facts.ended && chip.cycle >= chip.facts.ended.cycle;
-  const until = next.map((change, core) =>
-    change && !over && chip.state[core] !== IDLE && chip.state[core] !== FAULT ? change.cycle : -1);
-  return {next, until};
+  // What would end behind the recording is known to the core that does it.
+  const until = next.map((change, core) => over || still(core) ? -1
+    : change ? change.cycle : later[core] >= 0 ? later[core] : atEnd ? chip.facts.due[core] : -1);
+  return {next, until, to: atEnd ? chip.facts.to + 1 : recording.firstCycle(far + 1)};
 }
 
 /** The nearest cycle after (or before) this one with a change that is looked for, or -1. */
@@ -1210,7 +1217,7 @@ function piecePath(piece, x, width) {
     case CODE_WAIT:
     case LOAD_WAIT:
     case SLEEP:
-      return `M${x + 0.5} 11.5h${w - 0.5}v12h${-(w - 0.5)}z`;
+      return `M${x + 0.5} 9.5h${w - 0.5}v14h${-(w - 0.5)}z`;
     case IDLE:
       return `M${x} 17.5h${w}`;
     default:
@@ -1235,6 +1242,15 @@ class Page {
     this.build();
     this.listen();
     this.show();
+    this.follow();
+  }
+
+  /** Goes where the address says: page.html#cycle=57&core=5. */
+  follow() {
+    const wanted = new URLSearchParams(location.hash.slice(1));
+    const number = name => /^[0-9]{1,16}$/.test(wanted.get(name) || '') ? Number(wanted.get(name)) : -1;
+    if (number('core') >= 0) this.choose(number('core'));
+    if (number('cycle') >= 0) this.go(number('cycle'));
   }
 
   // What stands on the page from the beginning.
@@ -1383,7 +1399,7 @@ class Page {
       const cells = {line: element('td', {class: 'n'}), waited: element('td', {class: 'n'}), times: element('td', {class: 'n'}),
         mean: element('td', {class: 'n'}), text: element('td')};
       const code = element('div', {class: 'code'});
-      const bar = drawn('rect', {class: 'bar', height: 4, width: '0%'});
+      const bar = drawn('rect', {class: 'length', height: 4, width: '0%'});
       const svg = drawn('svg', {'aria-hidden': 'true', focusable: 'false'});
       svg.append(bar);
       cells.text.append(code, svg);
@@ -1437,7 +1453,7 @@ class Page {
     for (const [text, state] of samples) {
       const svg = drawn('svg', {'aria-hidden': 'true', focusable: 'false', viewBox: '0 0 38 28'});
       svg.append(drawn('path', {class: `s${state}`, d: piecePath({state, begins: true}, 1, 36)}));
-      svg.append(drawn('text', {class: `t${state}`, x: 15, y: isWaiting(state) || state === SLEEP ? 21.5 : 18}, LETTERS[state]));
+      svg.append(drawn('text', {class: `t${state}`, x: 15, y: isWaiting(state) || state === SLEEP ? 20.5 : 18}, LETTERS[state]));
       byId('legend').append(element('span', {}, svg, text));
     }
     byId('legend').append(element('span', {}, this.words.rotation
@@ -1549,8 +1565,10 @@ class Page {
       const letter = LETTERS[piece.state];
       if (letter && width >= CELL - 1) {
         const length = piece.end - piece.cycle;
-        const text = width > 34 && (isWaiting(piece.state) || piece.state === SLEEP) && piece.end < right ? `${letter} ${length}` : letter;
-        texts.push(drawn('text', {class: `t${piece.state}`, x: Math.max(x, 0) + 2, y: isWaiting(piece.state) || piece.state === SLEEP ? 21.5 : 18}, text));
+        const room = x + width - Math.max(x, 0);
+        if (room < CELL - 1) continue;
+        const text = room > 8 + 7 * `${letter} ${length}`.length && (isWaiting(piece.state) || piece.state === SLEEP) && piece.end < right ? `${letter} ${length}` : letter;
+        texts.push(drawn('text', {class: `t${piece.state}`, x: Math.max(x, 0) + 2, y: isWaiting(piece.state) || piece.state === SLEEP ? 20.5 : 18}, text));
       }
     }
     paths.forEach((d, state) => {
@@ -1655,7 +1673,7 @@ class Page {
     const {chip, core} = this;
     say(byId('registers-title'), `Registers of core ${core}`);
     for (let r = 0; r < 16; r++) {
-      const fresh = chip.written[16 * core + r] === chip.cycle && chip.cycle > this.facts.from;
+      const fresh = chip.written[16 * core + r] === chip.counted[core];
       say(this.registerCells[r], written(chip.registers[16 * core + r], this.base) + (fresh ? ' *' : '\u00a0\u00a0'));
     }
     const ports = 16 * core;
@@ -1691,8 +1709,9 @@ class Page {
     if (which === 'shared') {
       chip.state.forEach((state, core) => {
         if ((isWaiting(state) || isAdmitted(state)) && chip.asked[core] !== -1) {
-          const mark = isAdmitted(state) ? `${core} has it` : `${core} waits`;
-          touching.set(chip.asked[core], [...(touching.get(chip.asked[core]) || []), mark]);
+          const cores = touching.get(chip.asked[core]) || {has: [], waits: []};
+          (isAdmitted(state) ? cores.has : cores.waits).push(core);
+          touching.set(chip.asked[core], cores);
         }
       });
     }
@@ -1710,7 +1729,9 @@ class Page {
       say(row.address, String(address));
       say(row.name, nameOf(address));
       say(row.value, written(memory.get(address), this.base) + (fresh.has(address) ? ' *' : '\u00a0\u00a0'));
-      say(row.who, (touching.get(address) || []).join(', '));
+      const {has, waits} = touching.get(address) || {has: [], waits: []};
+      say(row.who, [has.length ? `${has.join(' ')} ${has.length > 1 ? 'have' : 'has'} it` : '',
+        waits.length ? `${waits.join(' ')} ${waits.length > 1 ? 'wait' : 'waits'}` : ''].filter(text => text).join(', '));
     });
   }
 
@@ -1979,6 +2000,7 @@ class Page {
     });
     byId('whose').addEventListener('change', () => this.showSource());
     document.addEventListener('keydown', event => this.key(event));
+    window.addEventListener('hashchange', () => this.follow());
     window.addEventListener('resize', () => this.show());
     window.addEventListener('beforeprint', () => this.show());
   }
