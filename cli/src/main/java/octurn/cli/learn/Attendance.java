@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.concurrent.CancellationException;
 import java.util.function.BooleanSupplier;
 import octurn.asm.Assembler;
 import octurn.asm.Assembly;
@@ -124,7 +125,7 @@ final class Attendance {
                 return sitting.question(predict).judge(step.answer()) instanceof Judgement.Right
                         ? new Change.Answered(where, at, step.answer(), true)
                         : new Change.Lapsed(where, at);
-            } catch (Unresolved e) {
+            } catch (Unresolved | CancellationException e) {
                 return new Change.Lapsed(where, at);
             }
         }
@@ -132,6 +133,11 @@ final class Attendance {
         return lesson.steps().get(at - 1) instanceof Step.Task && step.file().isEmpty()
                 ? new Change.Lapsed(where, at)
                 : new Change.Went(where, at);
+    }
+
+    /** Who may end what takes long from now on. */
+    void watch(Progress newProgress) {
+        progress = newProgress;
     }
 
     // ---- where the student is ----
@@ -218,6 +224,9 @@ final class Attendance {
             }
         } catch (Unresolved e) {
             text = mistake(e);
+        } catch (CancellationException e) {
+            text = List.of(Section.of(
+                    Tone.BAD, "Interrupted.", "What this step shows takes long to run. Go back and come again, or skip it."));
         }
     }
 

@@ -79,7 +79,9 @@ public final class LearnConversation {
 
     /** Does what a line says; false to leave. */
     private boolean line(String line, List<String> said) {
+        // Whoever types a line has saved before: what is seen now will not change by itself.
         Reply saved = learner.checkIfSaved(Progress.NONE);
+        saved = saved != null ? saved : learner.checkIfSaved(Progress.NONE);
         if (saved != null) {
             reply(saved, said);
         }

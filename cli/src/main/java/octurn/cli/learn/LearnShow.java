@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
 public final class LearnShow implements Show {
 
     private static final int WHEEL = 3;
+    private static final long PATIENCE_NANOS = 3_000_000_000L;
 
     private final Learner learner;
     private final Glyphs glyphs;
@@ -220,7 +221,7 @@ public final class LearnShow implements Show {
     /** Lines below those in sight. */
     private int more() {
         LearnScene.Page page = lines();
-        return page == null ? 0 : LearnScreen.length(page, columns, glyphs) - LearnScreen.room(rows) - scroll;
+        return page == null ? 0 : LearnScreen.below(page, rows, columns, glyphs);
     }
 
     private void turn(int by) {
@@ -239,6 +240,12 @@ public final class LearnShow implements Show {
     }
 
     // ---- time and files ----
+
+    /** Keys typed ahead must not end what a lesson needs for its next page. */
+    @Override
+    public long patienceNanos() {
+        return learner.walk() != null ? Show.super.patienceNanos() : PATIENCE_NANOS;
+    }
 
     @Override
     public int playingSpeed() {

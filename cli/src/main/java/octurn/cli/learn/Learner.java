@@ -3,6 +3,7 @@ package octurn.cli.learn;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.CancellationException;
 import octurn.cli.view.Glyphs;
 import octurn.cli.view.LearnScene;
 import octurn.cli.view.Scene.Prompt;
@@ -77,6 +78,9 @@ public final class Learner {
         }
         Progress outer = progress;
         progress = newProgress;
+        if (attendance != null) {
+            attendance.watch(newProgress);
+        }
         try {
             String[] words = line.strip().split("\\s+", 2);
             LearnTable.Command command = table.find(words[0]);
@@ -88,6 +92,8 @@ public final class Learner {
                                 nearest == null ? "; help lists all" : "; did you mean %s?".formatted(nearest)));
             }
             return command.action().run(this, words.length > 1 ? words[1].strip() : "");
+        } catch (CancellationException e) {
+            return Reply.refused("interrupted");
         } catch (Refused e) {
             return Reply.refused(e.line());
         } finally {

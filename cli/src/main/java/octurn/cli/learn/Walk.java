@@ -93,7 +93,8 @@ final class Walk {
             }
             said.addAll(moment.say());
         }
-        saying = List.copyOf(said);
+        // Where the script does something without a word, what was said still stands.
+        saying = said.isEmpty() ? saying : List.copyOf(said);
         stepper.note(new Note(heading(), saying, hint()));
         return true;
     }

@@ -3,13 +3,16 @@ package octurn.cli.stepper;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** Numbers as programs write them: {@code 42}, {@code -7}, {@code 0x2A}, {@code 0b10_1010}, {@code 1_000}. */
+/**
+ * Numbers as programs write them: {@code 42}, {@code -7}, {@code 0x2A}, {@code 0b10_1010}, {@code 1_000};
+ * and as people and our screens write them: {@code 1,000}.
+ */
 final class Numerals {
 
     /** The greatest number that means anything: the greatest cycle limit. */
     static final long MOST = (1L << 53) - 1;
 
-    private static final Pattern FORM = Pattern.compile("([+-]?)(?:0[xX]([0-9A-Fa-f_]+)|0[bB]([01_]+)|([0-9][0-9_]*))");
+    private static final Pattern FORM = Pattern.compile("([+-]?)(?:0[xX]([0-9A-Fa-f_]+)|0[bB]([01_]+)|([0-9][0-9_]*|[0-9]{1,3}(?:,[0-9]{3})+))");
 
     private Numerals() {}
 
@@ -26,7 +29,7 @@ final class Numerals {
         boolean binary = matcher.group(3) != null;
         String digits = hexadecimal ? matcher.group(2) : binary ? matcher.group(3) : matcher.group(4);
         try {
-            long number = Long.parseLong(digits.replace("_", ""), hexadecimal ? 16 : binary ? 2 : 10);
+            long number = Long.parseLong(digits.replaceAll("[_,]", ""), hexadecimal ? 16 : binary ? 2 : 10);
             return matcher.group(1).equals("-") ? -number : number;
         } catch (NumberFormatException e) {
             throw new Mistake("%s: \"%s\" is too large, or has no digits".formatted(what, word));

@@ -34,6 +34,11 @@ public interface Show {
     /** Does a command that a part of the frame has for the mouse. */
     Next command(String line, Progress progress);
 
+    /** How long something may take before any key ends it, in nanoseconds; Ctrl-C does at once. */
+    default long patienceNanos() {
+        return 200_000_000;
+    }
+
     /** Cycles a second while playing; 0 while not. */
     default int playingSpeed() {
         return 0;

@@ -44,9 +44,6 @@ public final class FullScreen implements AutoCloseable {
     /** Playing shows so many frames a second at most. */
     private static final int FRAMES = 20;
 
-    /** A move that takes longer than this tells how far it is, and a key ends it. */
-    private static final long LONG_MOVE_NANOS = TimeUnit.MILLISECONDS.toNanos(200);
-
     private static final long PROGRESS_NANOS = TimeUnit.MILLISECONDS.toNanos(100);
 
     private final Terminal terminal;
@@ -339,7 +336,7 @@ public final class FullScreen implements AutoCloseable {
             if (interrupted.getAndSet(false)) {
                 return false;
             }
-            if (now - begin < LONG_MOVE_NANOS || now - told < PROGRESS_NANOS) {
+            if (now - begin < show.patienceNanos() || now - told < PROGRESS_NANOS) {
                 return true;
             }
             told = now;
@@ -351,7 +348,7 @@ public final class FullScreen implements AutoCloseable {
             if (rows < 1 || shown.size() < rows) {
                 return;
             }
-            String text = " cycle %,d .. any key stops".formatted(cycle);
+            String text = cycle == 0 ? " working .. any key stops" : " cycle %,d .. any key stops".formatted(cycle);
             List<AttributedString> lines = new ArrayList<>(shown);
             lines.set(rows - 1, new AttributedString(glyphs.cut(text, columns)));
             List<AttributedString> before = shown;

@@ -41,7 +41,7 @@ public final class LearnScreen {
         } else if (scene instanceof LearnScene.Page page) {
             page(body, page);
         }
-        bottom(area.below(rows - BOTTOM), scene);
+        bottom(area.below(rows - BOTTOM), scene, hint(scene, rows, columns, glyphs));
         if (scene instanceof LearnScene.Page page) {
             more(area.part(rows - BOTTOM, 0, 1, columns), page, rows);
         }
@@ -66,7 +66,7 @@ public final class LearnScreen {
         area.putRight(0, area.columns(), place, Ink.REVERSED);
     }
 
-    private static void bottom(Area area, LearnScene scene) {
+    private static void bottom(Area area, LearnScene scene, String hint) {
         Glyphs glyphs = area.glyphs();
         area.fill(0, 0, area.columns(), glyphs.sign("\u254c", "-"), Ink.WEAK);
         if (scene instanceof LearnScene.Page page && page.prompt() != null) {
@@ -74,7 +74,22 @@ public final class LearnScreen {
         } else {
             area.putCut(1, 0, scene.message(), scene.isError() ? Ink.ALARM : Ink.STRONG, area.columns());
         }
-        area.putCut(2, 0, scene.hint(), Ink.PLAIN, area.columns());
+        area.putCut(2, 0, hint, Ink.PLAIN, area.columns());
+    }
+
+    /** What could be done next; where a page goes on below, that comes first. */
+    private static String hint(LearnScene scene, int rows, int columns, Glyphs glyphs) {
+        String hint = scene.hint();
+        boolean below = scene instanceof LearnScene.Page page && below(page, rows, columns, glyphs) > 0;
+        int second = hint.indexOf("  ");
+        return below && hint.startsWith("Enter ") && second > 0
+                ? "Enter turns the page" + hint.substring(second)
+                : hint;
+    }
+
+    /** Lines of a page below those in sight. */
+    public static int below(LearnScene.Page page, int rows, int columns, Glyphs glyphs) {
+        return Math.max(0, length(page, columns, glyphs) - room(rows) - page.scroll());
     }
 
     /** Which lines are in sight, if not all are. */

@@ -183,6 +183,20 @@ public final class Learners {
         }
     }
 
+    /** The lessons of the course that comes with the program, each alone in a course of its own. */
+    static List<CourseLesson> courseLessons() {
+        Path folder = Path.of("..", "lessons", "course");
+        byte[] course = folder(folder).read("course.json");
+        Course read = ((Reading.Accepted<Course>) CourseReader.read("course.json", course)).value();
+        List<CourseLesson> lessons = new ArrayList<>();
+        for (String id : read.lessons()) {
+            LessonInMemory files = folder(folder.resolve(id));
+            Lesson lesson = ((Reading.Accepted<Lesson>) LessonReader.read(files)).value();
+            lessons.add(new CourseLesson(id, lesson, "", files));
+        }
+        return lessons;
+    }
+
     private static LessonInMemory folder(Path folder) {
         LessonInMemory files = new LessonInMemory();
         try (var paths = Files.list(folder)) {
