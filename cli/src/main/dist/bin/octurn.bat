@@ -38,7 +38,7 @@ set "COMMAND=%~1"
 if not defined COMMAND goto archive
 if "%COMMAND:~0,1%"=="-" goto archive
 set "INSTANT="
-for %%c in (help check list design workload completion) do if "%COMMAND%"=="%%c" goto archive
+for %%c in (help check list design workload completion learn) do if "%COMMAND%"=="%%c" goto archive
 set "COMPILER="
 
 :archive

@@ -160,7 +160,7 @@ class LauncherTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"--version", "--help", "check", "list", "design"})
+    @ValueSource(strings = {"--version", "--help", "check", "list", "design", "learn"})
     void compiler_shortCommand_isTheQuickOneAlone(String command) throws Exception {
         assertThat(run(octurn.resolve("bin/octurn"), command).out()).contains("-XX:TieredStopAtLevel=1");
     }

@@ -226,7 +226,9 @@ final class Attendance {
             text = mistake(e);
         } catch (CancellationException e) {
             text = List.of(Section.of(
-                    Tone.BAD, "Interrupted.", "What this step shows takes long to run. Go back and come again, or skip it."));
+                    Tone.BAD,
+                    "Interrupted.",
+                    "What this step shows takes long to run. Go back and come again, or skip it."));
         }
     }
 

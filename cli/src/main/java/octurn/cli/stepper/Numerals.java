@@ -12,7 +12,8 @@ final class Numerals {
     /** The greatest number that means anything: the greatest cycle limit. */
     static final long MOST = (1L << 53) - 1;
 
-    private static final Pattern FORM = Pattern.compile("([+-]?)(?:0[xX]([0-9A-Fa-f_]+)|0[bB]([01_]+)|([0-9][0-9_]*|[0-9]{1,3}(?:,[0-9]{3})+))");
+    private static final Pattern FORM =
+            Pattern.compile("([+-]?)(?:0[xX]([0-9A-Fa-f_]+)|0[bB]([01_]+)|([0-9][0-9_]*|[0-9]{1,3}(?:,[0-9]{3})+))");
 
     private Numerals() {}
 

@@ -33,8 +33,7 @@ class CourseTest {
     void lesson_eachStep_canBeComeToAndWatched(CourseLesson lesson) {
         for (String student : List.of("", "Ada")) {
             Drawer desk = new Drawer();
-            Learner learner =
-                    new Learner("course", List.of(lesson), student, new Memory(), desk, UNICODE);
+            Learner learner = new Learner("course", List.of(lesson), student, new Memory(), desk, UNICODE);
             doing(learner, "open 1");
             for (Step step : lesson.lesson().steps()) {
                 assertThat(learner.told().toString()).doesNotContain("has a mistake in it");

@@ -51,7 +51,8 @@ class LearnConversationTest {
 
     @Test
     void walk_inWords_takesTheSteppersCommandsAndItsOwn() throws IOException {
-        assertThat(talk("open drip\nskip\nnext\nwhy\nback\nnext\nprevious\nquit\n")).isTrue();
+        assertThat(talk("open drip\nskip\nnext\nwhy\nback\nnext\nprevious\nquit\n"))
+                .isTrue();
 
         assertThat(said)
                 .containsSubsequence(
