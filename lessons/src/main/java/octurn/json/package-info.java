@@ -1,5 +1,6 @@
 /**
- * Designs, scenarios and run reports as JSON (RFC 8259).
+ * Designs, scenarios and run reports as JSON (RFC 8259), and what readers of other forms need for theirs: {@code Document},
+ * {@code Fields}, {@code Problems}, and {@code Passage}, a text that knows its place.
  *
  * <p>In: a file's name and bytes, or a record of core. Out: that record or everything that is wrong with the file
  * ({@link octurn.json.Reading}), or bytes to a stream. Reading is in three steps: bytes to text

@@ -20,9 +20,11 @@ public enum Format {
     HEX("hex"),
     /** In base 2, as programs write it; of a word the low 32 bits. */
     BINARY("bin"),
-    /** As an integer percentage without a sign, and other fixed decimals. */
+    /** With just one decimal. */
     ONE_DECIMAL("1"),
+    /** With just two decimals. */
     TWO_DECIMALS("2"),
+    /** With just three decimals. */
     THREE_DECIMALS("3");
 
     private final String text;

@@ -106,7 +106,7 @@ public final class Template {
         return filled.toString();
     }
 
-    /** A warning or an error about it as a whole stands at its beginning. */
+    /** An error about all of it, which stands at its beginning. */
     public Diagnostic error(String message, @Nullable String hint) {
         return passage.error(0, Math.min(1, passage.text().length()), message, hint);
     }
