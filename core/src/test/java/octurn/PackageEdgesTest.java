@@ -37,6 +37,7 @@ class PackageEdgesTest {
             entry("report", Set.of("run", "machine", "asm", "design", "isa", "arbiter", "trace")),
             entry("record", Set.of("report", "run", "trace", "machine", "asm", "design", "isa")),
             entry("measure", Set.of("report", "run", "trace", "machine", "asm", "design", "isa")),
+            entry("excerpt", Set.of("report", "run", "trace", "machine", "asm", "design")),
             entry("predict", Set.of("measure", "report", "machine", "design", "arbiter")),
             entry("compare", Set.of("predict", "report", "machine", "asm", "design")),
             entry("sweep", Set.of("compare", "report", "run", "asm", "design", "diag", "machine")),

@@ -37,6 +37,7 @@ class PackageEdgesTest {
                                     "octurn.cli.export",
                                     "octurn.cli.plot",
                                     "octurn.cli.page",
+                                    "octurn.cli.draw",
                                     "octurn.json",
                                     "octurn.lessons",
                                     "picocli"),
@@ -55,6 +56,8 @@ class PackageEdgesTest {
             Map.of(
                     "octurn.cli.page",
                     List.of("octurn.json", "tools.jackson.core.."),
+                    "octurn.cli.draw",
+                    List.of("octurn.cli.view", "octurn.cli.plot", "javax.imageio", "javax.xml.stream"),
                     "octurn.cli.learn",
                     List.of(
                             "octurn.cli.view",
@@ -88,6 +91,7 @@ class PackageEdgesTest {
             "octurn.measure",
             "octurn.predict",
             "octurn.compare",
+            "octurn.excerpt",
             "octurn.sweep",
             "octurn.workload");
 

@@ -117,6 +117,25 @@ public final class Places {
         return Disassembler.text(word, address);
     }
 
+    /** The label that stands at this place of a core's private RAM or of shared memory; empty if none does. */
+    public String label(Core core, boolean inShared, int address) {
+        if (inShared) {
+            return shared.getOrDefault(address, "");
+        }
+        if (address < 0 || address >= program.design().privateWords()) {
+            return "";
+        }
+        Block block = block(core, false, address);
+        if (block == null || (core.origin(address) >= 0 && block.kind() != Block.Kind.IMAGE)) {
+            return "";
+        }
+        return block.labels().entrySet().stream()
+                .filter(label -> label.getValue() == address)
+                .map(Map.Entry::getKey)
+                .findFirst()
+                .orElse("");
+    }
+
     /** The word that the program put at this place, or null. */
     private @Nullable Integer written(Core core, boolean inShared, int address) {
         Block block = block(core, inShared, address);

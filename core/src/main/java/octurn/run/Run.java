@@ -24,8 +24,8 @@ public final class Run {
     public static final long DEFAULT_LIMIT = 50_000_000;
 
     private final Program program;
-    private final Engine engine;
     private final long limit;
+    private Engine engine;
 
     private Run(Program program, Engine engine, long limit) {
         this.program = program;
@@ -91,6 +91,14 @@ public final class Run {
     /** The cycle at which the run ends at the latest. */
     public long limit() {
         return limit;
+    }
+
+    /**
+     * Tells this sink all that happens from now on; the run is slower from here. What began with the present cycle has
+     * happened already: the first events are those of the next one.
+     */
+    public void listen(Sink sink) {
+        engine = new ClearEngine(chip(), limit, sink);
     }
 
     /** Whether the run is at its end. */

@@ -74,6 +74,7 @@ public final class Commands {
                 .addSubcommand(new RunCommand(surroundings))
                 .addSubcommand(new StepCommand(surroundings))
                 .addSubcommand(new StallsCommand(surroundings))
+                .addSubcommand(new DrawCommand(surroundings))
                 .addSubcommand(new CompareCommand(surroundings))
                 .addSubcommand(new SweepCommand(surroundings))
                 .addSubcommand(new MergeCommand(surroundings))

@@ -16,6 +16,7 @@ public final class Help {
           run PROGRAM         run a program and report where every cycle went
           step PROGRAM        look at a run cycle by cycle, forwards and backwards
           stalls PROGRAM      explain the waits by line; time loops and regions
+          draw PROGRAM        draw a stretch of a run as a timeline
           compare PROGRAM     run a program under several designs, side by side
           sweep PROGRAM       run it under every combination of given values
           merge FILE..        join the shares of a sweep

@@ -114,8 +114,12 @@ public final class Painter {
         return new ColumnsBody((Picture.Columns) picture);
     }
 
-    /** A Java without a font can load these classes and then fails in the midst of drawing. */
-    private static void requireFonts() throws IOException {
+    /**
+     * A Java without a font can load these classes and then fails in the midst of drawing.
+     *
+     * @throws IOException if there are no fonts to draw with
+     */
+    public static void requireFonts() throws IOException {
         try {
             TEXT.getStringBounds("x", CONTEXT);
         } catch (LinkageError | RuntimeException | InternalError e) {

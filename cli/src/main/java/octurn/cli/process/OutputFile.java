@@ -65,7 +65,9 @@ public final class OutputFile implements AutoCloseable {
         }
         try {
             for (String input : inputs) {
-                if (Files.exists(path) && Files.isSameFile(path, Path.of(input))) {
+                // What does not exist is no file but the name of a design that is at hand.
+                Path read = InputFiles.path(input);
+                if (Files.exists(path) && Files.exists(read) && Files.isSameFile(path, read)) {
                     throw new Failure("%s: would be written over, but this command reads it".formatted(name));
                 }
             }

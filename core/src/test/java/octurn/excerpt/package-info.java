@@ -1,0 +1,5 @@
+/** Tests of excerpts. */
+@NullMarked
+package octurn.excerpt;
+
+import org.jspecify.annotations.NullMarked;
