@@ -349,8 +349,8 @@ final class DrawCommand implements Callable<Integer> {
         ProgressLine progress = new ProgressLine(surroundings);
         Recorder.Mover mover = (run, cycle) -> progress.runTo(run, cycle, () -> false);
         long span = last - first;
-        Excerpt excerpt = Recorder.take(
-                program, scenario, limit, first, last, cyclesAColumn(span, exact, merged), mover);
+        Excerpt excerpt =
+                Recorder.take(program, scenario, limit, first, last, cyclesAColumn(span, exact, merged), mover);
         if (excerpt.cycles() == 0) {
             End ended = excerpt.ended();
             String why = ended == End.LIMIT && inputs.defaultLimit(scenario)
