@@ -93,6 +93,7 @@ class PackageEdgesTest {
             "octurn.compare",
             "octurn.excerpt",
             "octurn.sweep",
+            "octurn.signal",
             "octurn.workload");
 
     private static final List<String> PACKAGES =
