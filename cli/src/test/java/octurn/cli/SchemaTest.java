@@ -89,6 +89,29 @@ class SchemaTest {
                 .isEmpty();
     }
 
+    /** Every line by itself; a run of some hundred thousand events is cut. */
+    @ParameterizedTest
+    @MethodSource("cases")
+    void events_ofAGoldenCase_satisfyTheirSchema(String name) {
+        String out = new Shell()
+                .run(
+                        "run",
+                        CASES.resolve(name + ".turn").toString(),
+                        "--design",
+                        CASES.resolve(name + ".design.json").toString(),
+                        "--scenario",
+                        CASES.resolve(name + ".scenario.json").toString(),
+                        "--cycles",
+                        "600",
+                        "--events",
+                        "-")
+                .out();
+        List<String> lines = out.lines().toList();
+        assertThat(lines.get(lines.size() - 1)).contains("\"event\":\"end\"");
+        assertThat(lines)
+                .allSatisfy(line -> assertThat(complaints("event", line)).isEmpty());
+    }
+
     @ParameterizedTest
     @CsvSource({"broken.turn", "nothing.turn", "everything.turn"})
     void check_ofAnyProgram_satisfiesItsSchema(String name) {

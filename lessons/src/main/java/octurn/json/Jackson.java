@@ -16,6 +16,7 @@ final class Jackson {
                     .maxNestingDepth(2 * JsonTree.MAX_DEPTH)
                     .build())
             .disable(StreamWriteFeature.AUTO_CLOSE_TARGET)
+            .rootValueSeparator("\n")
             .build();
 
     private Jackson() {}

@@ -7,15 +7,15 @@ import tools.jackson.core.JsonGenerator;
 import tools.jackson.core.ObjectWriteContext;
 import tools.jackson.core.exc.JacksonIOException;
 
-/** Writes one JSON value, as all our forms are written. */
+/** Writes one JSON value, or several with a line each, as all our forms are written. */
 @FunctionalInterface
 public interface JsonForm {
 
-    /** Writes the value. */
+    /** Writes the value, or one after the other; each comes on a line of its own. */
     void write(JsonGenerator json) throws IOException;
 
     /**
-     * Writes one value in compact form, UTF-8, with a line end behind it. The stream stays open.
+     * Writes the value in compact form, UTF-8, with a line end behind it. The stream stays open.
      *
      * @throws IOException if the stream does
      */

@@ -5,15 +5,19 @@ import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicReference;
 import octurn.asm.Program;
+import octurn.cli.json.EventLog;
 import octurn.cli.plot.Plots;
 import octurn.cli.process.Exit;
+import octurn.cli.process.Failure;
 import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.RunView;
 import octurn.design.Design;
 import octurn.design.Input;
 import octurn.design.Scenario;
+import octurn.json.JsonForm;
 import octurn.json.ReportWriter;
 import octurn.json.ReportWriter.Dump;
 import octurn.machine.End;
@@ -33,7 +37,8 @@ import picocli.CommandLine.TypeConversionException;
         name = "run",
         customSynopsis = {
             "octurn run PROGRAM [--design FILE] [--scenario FILE] [--cycles N]",
-            "                  [--json FILE] [--dump shared|private|all] [--plot FILE]"
+            "                  [--json FILE] [--dump shared|private|all] [--plot FILE]",
+            "                  [--events FILE]"
         },
         description = "Runs a program and reports where every cycle went.",
         exitCodeList = {
@@ -83,6 +88,13 @@ final class RunCommand implements Callable<Integer> {
 
     @Mixin
     private final PlotOption plot = new PlotOption();
+
+    @Option(
+            names = "--events",
+            paramLabel = "FILE",
+            description = "write all that happens as JSON lines, one event each, whole or not at all; - for standard"
+                    + " output, and then nothing else is printed there")
+    private @Nullable String eventsFile;
 
     RunCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -140,9 +152,13 @@ final class RunCommand implements Callable<Integer> {
         boolean defaultLimit = cycles == null && scenario.limit().isEmpty();
         long limit = cycles != null ? cycles : scenario.limit().orElse(Run.DEFAULT_LIMIT);
         try (OutputFile file = json.open(surroundings, programFile, designFile, scenarioFile);
-                OutputFile picture = plot.open(surroundings, programFile, designFile, scenarioFile)) {
-            Run run = Run.of(program, scenario, limit);
-            new ProgressLine(surroundings).finish(run);
+                OutputFile picture = plot.open(surroundings, programFile, designFile, scenarioFile);
+                OutputFile events = openEvents(file)) {
+            Run run = events == null ? finished(program, scenario, limit) : logged(program, scenario, limit, events);
+            if (!run.isOver()) {
+                // Nobody reads the events any more, as when they go to head.
+                return Exit.OK;
+            }
             RunReport report = RunReports.of(run);
             if (file != null) {
                 Dump what = dump == null ? Dump.NONE : dump;
@@ -151,12 +167,40 @@ final class RunCommand implements Callable<Integer> {
             if (picture != null) {
                 plot.write(picture, () -> Plots.states(report));
             }
-            if (file == null || !file.isStandardOutput()) {
+            if ((file == null || !file.isStandardOutput()) && (events == null || !events.isStandardOutput())) {
                 surroundings.print(
                         RunView.lines(report, program, defaultLimit, surroundings.glyphs(), surroundings.columns()));
             }
             return exit(report);
         }
+    }
+
+    private @Nullable OutputFile openEvents(@Nullable OutputFile report) {
+        if (eventsFile == null) {
+            return null;
+        }
+        if (eventsFile.equals("-") && report != null && report.isStandardOutput()) {
+            throw new Failure("--events -: the report goes to standard output already; give one of the two a file");
+        }
+        return OutputFile.open(eventsFile, surroundings, RunInputs.given(programFile, designFile, scenarioFile));
+    }
+
+    private Run finished(Program program, Scenario scenario, long limit) {
+        Run run = Run.of(program, scenario, limit);
+        new ProgressLine(surroundings).finish(run);
+        return run;
+    }
+
+    private Run logged(Program program, Scenario scenario, long limit, OutputFile events) {
+        AtomicReference<Run> begun = new AtomicReference<>();
+        events.write(out -> JsonForm.write(out, json -> {
+            Run run = Run.of(program, scenario, limit, new EventLog(program, json));
+            begun.set(run);
+            new ProgressLine(surroundings).finish(run);
+        }));
+        // A reader that went away before the first cycle was over leaves no run.
+        Run run = begun.get();
+        return run != null ? run : Run.of(program, scenario, limit);
     }
 
     /** The exit status that goes with this run. */
