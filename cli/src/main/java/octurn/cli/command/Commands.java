@@ -81,6 +81,7 @@ public final class Commands {
                 .addSubcommand(new PredictCommand(surroundings))
                 .addSubcommand(new WorkloadCommand(surroundings))
                 .addSubcommand(new PageCommand(surroundings))
+                .addSubcommand(new PinsCommand(surroundings))
                 .addSubcommand(new WavesCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings))

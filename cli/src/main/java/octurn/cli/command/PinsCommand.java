@@ -1,0 +1,228 @@
+package octurn.cli.command;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.concurrent.Callable;
+import java.util.stream.IntStream;
+import octurn.asm.Program;
+import octurn.cli.process.Exit;
+import octurn.cli.process.Failure;
+import octurn.cli.process.Surroundings;
+import octurn.cli.view.Line;
+import octurn.cli.view.PinWavesView;
+import octurn.cli.view.PinWavesView.Reading;
+import octurn.cli.view.SerialText;
+import octurn.cli.view.SerialText.Origin;
+import octurn.design.Design;
+import octurn.design.Input;
+import octurn.design.Scenario;
+import octurn.report.RunReport;
+import octurn.report.RunReports;
+import octurn.run.Run;
+import octurn.signal.BitTime;
+import octurn.signal.SerialDecoder;
+import octurn.signal.SerialFormat;
+import octurn.signal.WaveRecorder;
+import octurn.signal.Waveform;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code octurn pins}: shows what the pins do in a run. */
+@Command(
+        name = "pins",
+        customSynopsis = {
+            "octurn pins PROGRAM [--pin N].. [--serial N].. [--baud N] [--format 8N1]",
+            "                   [--from N] [--cycles N] [--design FILE]",
+            "                   [--scenario FILE] [--set NAME=VALUE].."
+        },
+        description = "Shows what the pins do in a run: waves under a time ruler, widths and frequency of pulses, and a"
+                + " serial line read back to its text.",
+        exitCodeList = {
+            "0:every core came to its end, or the limit was reached, without a fault",
+            "1:an internal error",
+            "2:bad usage or a file with errors; nothing was run",
+            "3:a core is in fault",
+            "4:the run is stuck"
+        })
+final class PinsCommand implements Callable<Integer> {
+
+    private final Surroundings surroundings;
+
+    @Parameters(paramLabel = "PROGRAM", description = "the program file, *.turn")
+    @SuppressWarnings("NullAway.Init")
+    private String programFile;
+
+    @Option(
+            names = "--pin",
+            paramLabel = "N",
+            description = "show this pin; may be given again; without it all to which anybody gives a level")
+    private List<Integer> pins = List.of();
+
+    @Option(
+            names = "--serial",
+            paramLabel = "N",
+            description = "read this pin as an asynchronous serial line; may be given again")
+    private List<Integer> serials = List.of();
+
+    @Option(
+            names = "--baud",
+            paramLabel = "N",
+            description = "with --serial: bits a second; without it as the scenario sends, or else found by looking at"
+                    + " the line")
+    private @Nullable BigDecimal baud;
+
+    @Option(
+            names = "--format",
+            paramLabel = "8N1",
+            description = "with --serial: data bits 5..9, parity N, O or E, stop bits 1 or 2; without it 8N1")
+    private @Nullable String format;
+
+    @Option(
+            names = "--from",
+            paramLabel = "N",
+            converter = FirstCycle.class,
+            description = "show the cycles from N on; without it from 0")
+    private long from;
+
+    @Option(
+            names = "--design",
+            paramLabel = "FILE",
+            description = "the chip's design, *.design.json or a name; without it eight cores in plain rotation")
+    private @Nullable String designFile;
+
+    @Mixin
+    private final RunInputs inputs = new RunInputs();
+
+    PinsCommand(Surroundings surroundings) {
+        this.surroundings = surroundings;
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        SerialFormat wanted = format();
+        Sources sources = new Sources(surroundings);
+        Design design = sources.design(designFile);
+        RunInputs.Setting setting = design == null ? null : inputs.set(design);
+        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
+        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
+        sources.tell();
+        if (program == null || scenario == null) {
+            return Exit.USAGE;
+        }
+        int mask = mask(program.design());
+        long clock = program.design().clock().chipHertz();
+        if (baud != null && clock / baud.doubleValue() < 1) {
+            throw new Failure("--baud: %s is above the clock of %d Hz".formatted(baud.toPlainString(), clock));
+        }
+        WaveRecorder recorder = new WaveRecorder(program.design(), scenario, mask, from, WaveRecorder.DEFAULT_CHANGES);
+        Run run = Run.of(program, scenario, inputs.limit(scenario), recorder);
+        new ProgressLine(surroundings).finish(run);
+        RunReport report = RunReports.of(run);
+        if (from >= report.cycles()) {
+            throw new Failure("--from: %d, but the run ended after %d cycles".formatted(from, report.cycles()));
+        }
+        List<Waveform> waves = IntStream.range(0, program.design().pins())
+                .filter(pin -> (mask >>> pin & 1) != 0)
+                .mapToObj(pin -> recorder.waveform(pin, report.cycles()))
+                .filter(wave -> isAsked(wave.pin()) || (!isAnyAsked() && isGiven(wave)))
+                .toList();
+        List<Reading> readings = waves.stream()
+                .filter(wave -> serials.contains(wave.pin()))
+                .map(wave -> reading(wave, wanted, scenario, clock))
+                .toList();
+        List<Line> lines = new ArrayList<>(
+                PinWavesView.lines(report, waves, readings, surroundings.glyphs(), surroundings.columns()));
+        if (recorder.isFull()) {
+            lines.add(Line.EMPTY);
+            lines.add(Line.of("There are more than %,d changes, and the waves end with those."
+                    .formatted(WaveRecorder.DEFAULT_CHANGES)));
+            lines.add(Line.of("Fewer pins (--pin), or a shorter stretch (--from, --cycles), show the rest."));
+        }
+        surroundings.print(lines);
+        return RunCommand.exit(report);
+    }
+
+    private SerialFormat format() {
+        if (serials.isEmpty() && (baud != null || format != null)) {
+            throw new Failure("--baud and --format say how a serial line is read: give --serial PIN");
+        }
+        if (baud != null && baud.signum() <= 0) {
+            throw new Failure("--baud: %s is not above 0".formatted(baud.toPlainString()));
+        }
+        return format == null
+                ? SerialFormat.USUAL
+                : SerialFormat.parse(format)
+                        .orElseThrow(() -> new Failure(
+                                "--format: %s is none; right would be 8N1, 7E1, 8O2: data bits 5..9, parity N, O or E, stop"
+                                                .formatted(format)
+                                        + " bits 1 or 2"));
+    }
+
+    private boolean isAnyAsked() {
+        return !pins.isEmpty() || !serials.isEmpty();
+    }
+
+    private boolean isAsked(int pin) {
+        return pins.contains(pin) || serials.contains(pin);
+    }
+
+    private int mask(Design design) {
+        TreeSet<Integer> asked = new TreeSet<>(pins);
+        asked.addAll(serials);
+        for (int pin : asked) {
+            if (pin < 0 || pin >= design.pins()) {
+                throw new Failure("%s: %d; this chip has %s"
+                        .formatted(
+                                pins.contains(pin) ? "--pin" : "--serial",
+                                pin,
+                                design.pins() == 0 ? "no pins" : "pins 0..%d".formatted(design.pins() - 1)));
+            }
+        }
+        return asked.isEmpty()
+                ? design.pinMask()
+                : asked.stream().mapToInt(pin -> 1 << pin).reduce(0, (one, other) -> one | other);
+    }
+
+    private static boolean isGiven(Waveform wave) {
+        return IntStream.range(0, wave.steps())
+                .anyMatch(step -> !wave.state(step).isOpen());
+    }
+
+    private Reading reading(Waveform wave, SerialFormat wanted, Scenario scenario, long clock) {
+        double cyclesPerBit;
+        Origin origin;
+        Optional<Input.Serial> sent = scenario.inputs().stream()
+                .filter(input -> input.pin() == wave.pin())
+                .filter(Input.Serial.class::isInstance)
+                .map(Input.Serial.class::cast)
+                .findFirst();
+        if (baud != null) {
+            cyclesPerBit = clock / baud.doubleValue();
+            origin = Origin.GIVEN;
+        } else if (sent.isPresent()) {
+            cyclesPerBit = sent.get().cyclesPerBit();
+            origin = Origin.SCENARIO;
+        } else {
+            Optional<BitTime> found = BitTime.find(wave.serialLine(), wanted, clock);
+            if (found.isEmpty()) {
+                return new Reading(
+                        wave.pin(),
+                        List.of("serial line, %s: no byte can be read off it; --baud N says how fast it is"
+                                .formatted(wanted.text())));
+            }
+            cyclesPerBit = found.get().cycles();
+            origin = Origin.FOUND;
+        }
+        List<String> lines = new ArrayList<>();
+        lines.add("serial line, " + SerialText.how(wanted, cyclesPerBit, origin, clock));
+        lines.addAll(SerialText.lines(SerialDecoder.decode(wave, wanted, cyclesPerBit), surroundings.glyphs()));
+        return new Reading(wave.pin(), lines);
+    }
+}
