@@ -389,6 +389,30 @@ public final class Timeline {
         return events;
     }
 
+    /**
+     * Tells a listener all that happened from the beginning of the run up to the present cycle, with the changes by hand.
+     * This runs all of it once more.
+     *
+     * @return whether all was told; false if the replay was interrupted
+     */
+    public boolean replay(Sink listener, Progress progress) {
+        scout.restore(Objects.requireNonNull(keyframes.get(BEFORE_ALL)));
+        scout.listener = listener;
+        try {
+            long target = cycle();
+            for (long at = 0; at < target; at = Math.min(target, at + CHUNK)) {
+                scout.runTo(at);
+                if (!progress.goOn(at, target)) {
+                    return false;
+                }
+            }
+            scout.runTo(target);
+            return true;
+        } finally {
+            scout.listener = null;
+        }
+    }
+
     /** Sees to it that a tape covers these cycles, and some around them for the next few steps. */
     private void record(Tape tape, Sink recorder, long from, long to) {
         if (from >= to || tape.covers(from, Math.min(to, limit + 1))) {

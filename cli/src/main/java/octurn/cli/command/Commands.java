@@ -87,6 +87,7 @@ public final class Commands {
                 .addSubcommand(new ListCommand(surroundings))
                 .addSubcommand(new DesignCommand(surroundings))
                 .addSubcommand(new LearnCommand(surroundings))
+                .addSubcommand(new ClockCommand(surroundings))
                 .addSubcommand(new CompletionCommand(surroundings))
                 .addSubcommand(new HelpCommand(surroundings));
         arrangeHelp(root.getCommandSpec());

@@ -4,7 +4,7 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.stream.IntStream;
@@ -16,16 +16,13 @@ import octurn.cli.view.Line;
 import octurn.cli.view.PinWavesView;
 import octurn.cli.view.PinWavesView.Reading;
 import octurn.cli.view.SerialText;
-import octurn.cli.view.SerialText.Origin;
 import octurn.design.Design;
-import octurn.design.Input;
 import octurn.design.Scenario;
 import octurn.report.RunReport;
 import octurn.report.RunReports;
 import octurn.run.Run;
-import octurn.signal.BitTime;
-import octurn.signal.SerialDecoder;
 import octurn.signal.SerialFormat;
+import octurn.signal.SerialReading;
 import octurn.signal.WaveRecorder;
 import octurn.signal.Waveform;
 import org.jspecify.annotations.Nullable;
@@ -156,13 +153,7 @@ final class PinsCommand implements Callable<Integer> {
         if (baud != null && baud.signum() <= 0) {
             throw new Failure("--baud: %s is not above 0".formatted(baud.toPlainString()));
         }
-        return format == null
-                ? SerialFormat.USUAL
-                : SerialFormat.parse(format)
-                        .orElseThrow(() -> new Failure(
-                                "--format: %s is none; right would be 8N1, 7E1, 8O2: data bits 5..9, parity N, O or E, stop"
-                                                .formatted(format)
-                                        + " bits 1 or 2"));
+        return SerialOptions.format(format);
     }
 
     private boolean isAnyAsked() {
@@ -196,33 +187,11 @@ final class PinsCommand implements Callable<Integer> {
     }
 
     private Reading reading(Waveform wave, SerialFormat wanted, Scenario scenario, long clock) {
-        double cyclesPerBit;
-        Origin origin;
-        Optional<Input.Serial> sent = scenario.inputs().stream()
-                .filter(input -> input.pin() == wave.pin())
-                .filter(Input.Serial.class::isInstance)
-                .map(Input.Serial.class::cast)
-                .findFirst();
-        if (baud != null) {
-            cyclesPerBit = clock / baud.doubleValue();
-            origin = Origin.GIVEN;
-        } else if (sent.isPresent()) {
-            cyclesPerBit = sent.get().cyclesPerBit();
-            origin = Origin.SCENARIO;
-        } else {
-            Optional<BitTime> found = BitTime.find(wave.serialLine(), wanted, clock);
-            if (found.isEmpty()) {
-                return new Reading(
-                        wave.pin(),
-                        List.of("serial line, %s: no byte can be read off it; --baud N says how fast it is"
-                                .formatted(wanted.text())));
-            }
-            cyclesPerBit = found.get().cycles();
-            origin = Origin.FOUND;
-        }
-        List<String> lines = new ArrayList<>();
-        lines.add("serial line, " + SerialText.how(wanted, cyclesPerBit, origin, clock));
-        lines.addAll(SerialText.lines(SerialDecoder.decode(wave, wanted, cyclesPerBit), surroundings.glyphs()));
+        OptionalDouble rate = baud == null ? OptionalDouble.empty() : OptionalDouble.of(baud.doubleValue());
+        List<String> lines = new ArrayList<>(SerialReading.of(wave, scenario, wanted, rate, clock)
+                .map(reading -> SerialText.lines(reading, clock, surroundings.glyphs()))
+                .orElse(List.of("no byte can be read off it; --baud N says how fast it is")));
+        lines.set(0, "serial line: " + lines.get(0));
         return new Reading(wave.pin(), lines);
     }
 }

@@ -225,6 +225,20 @@ public final class CommandTable {
                 key("v", "wave next"));
         add(
                 LOOK,
+                "pulses",
+                "PIN",
+                "widths, frequency and rise to rise of a pin's pulses up to here",
+                NOTHING,
+                Instruments::pulses);
+        add(
+                LOOK,
+                "serial",
+                "PIN [BAUD]",
+                "a pin read as a serial line up to here, 8N1; without BAUD as the scenario sends, or found",
+                NOTHING,
+                Instruments::serial);
+        add(
+                LOOK,
                 "tell",
                 "[WHAT]",
                 "the present cycle in words; or cores, registers, shared, private, pins, tallies, turns, source, screen",

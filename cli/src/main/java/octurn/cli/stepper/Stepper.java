@@ -23,6 +23,7 @@ import octurn.run.Moment;
 import octurn.run.Progress;
 import octurn.run.Timeline;
 import octurn.run.Watch;
+import octurn.trace.Sink;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -229,6 +230,11 @@ public final class Stepper {
 
     long cycle() {
         return timeline.cycle();
+    }
+
+    /** Tells a listener the run up to the present cycle; false if the user broke it off. */
+    boolean replay(Sink listener) {
+        return timeline.replay(listener, progress);
     }
 
     /** Goes to a cycle, and says why it came to rest elsewhere if it did. */

@@ -6,8 +6,8 @@ import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import octurn.signal.SerialDecoder;
-import octurn.signal.SerialFormat;
 import octurn.signal.SerialFrame;
+import octurn.signal.SerialReading;
 
 /** What was read off a serial line, in words. */
 public final class SerialText {
@@ -17,37 +17,25 @@ public final class SerialText {
 
     private SerialText() {}
 
-    /** Where a bit time comes from. */
-    public enum Origin {
-        GIVEN("as given"),
-        SCENARIO("from the scenario"),
-        FOUND("found by looking at the line");
-
-        private final String text;
-
-        Origin(String text) {
-            this.text = text;
-        }
-    }
-
-    /** A line that says how it was read: {@code 8N1, 5,000 cycles a bit = 9600 baud, from the scenario}. */
-    public static String how(SerialFormat format, double cyclesPerBit, Origin origin, long clockHertz) {
-        return "%s, %s cycles a bit = %s baud, %s"
-                .formatted(
-                        format.text(),
-                        Numbers.groupedSignificant(cyclesPerBit, 8),
-                        Numbers.significant(clockHertz / cyclesPerBit, 6),
-                        origin.text);
-    }
-
-    /** The bytes as text between quotes, how many there are, and those with a flaw, one by one. */
-    public static List<String> lines(List<SerialFrame> frames, Glyphs glyphs) {
+    /** How it was read, the bytes as text between quotes, how many there are, and those with a flaw, one by one. */
+    public static List<String> lines(SerialReading reading, long clockHertz, Glyphs glyphs) {
         List<String> lines = new ArrayList<>();
+        lines.add("%s, %s cycles a bit = %s baud, %s"
+                .formatted(
+                        reading.format().text(),
+                        Numbers.groupedSignificant(reading.cyclesPerBit(), 8),
+                        Numbers.significant(clockHertz / reading.cyclesPerBit(), 6),
+                        reading.origin().text()));
+        bytes(lines, reading.frames(), glyphs);
+        return lines;
+    }
+
+    private static void bytes(List<String> lines, List<SerialFrame> frames, Glyphs glyphs) {
         List<SerialFrame> flawed =
                 frames.stream().filter(frame -> !frame.isGood()).toList();
         if (frames.isEmpty()) {
             lines.add("No byte: the line never falls from rest for half a bit.");
-            return lines;
+            return;
         }
         lines.add('"' + text(frames, glyphs) + '"');
         lines.add("%s byte%s, %s"
@@ -62,7 +50,6 @@ public final class SerialText {
         if (flawed.size() > MOST_FLAWS) {
             lines.add("and %s more".formatted(Numbers.grouped(flawed.size() - MOST_FLAWS)));
         }
-        return lines;
     }
 
     /** UTF-8 if it is, with escapes as in programs; else byte by byte. */
