@@ -52,7 +52,7 @@ public record SerialReading(SerialFormat format, double cyclesPerBit, Origin ori
         }
         for (Input input : scenario.inputs()) {
             if (input.pin() == wave.pin() && input instanceof Input.Serial sent) {
-                return Optional.of(with(wave, format, sent.cyclesPerBit(), Origin.SCENARIO));
+                return Optional.of(with(wave, format, (double) sent.cyclesPerBit(), Origin.SCENARIO));
             }
         }
         return BitTime.find(wave.serialLine(), format, clockHertz)

@@ -31,8 +31,9 @@ import picocli.CommandLine.Option;
             "octurn clock [--design FILE | [--source HERTZ] [--multiplier N]]",
             "             [--baud N].. [--format 8N1] [--hertz N].. [--pulse TIME].."
         },
-        description = "From a clock to its cycle time, and from wanted baud rates, frequencies and pulse widths to cycles"
-                + " and the error in percent. Without a wish: the usual baud rates.",
+        description =
+                "From a clock to its cycle time, and from wanted baud rates, frequencies and pulse widths to cycles"
+                        + " and the error in percent. Without a wish: the usual baud rates.",
         exitCodeList = {"0:done", "1:an internal error", "2:bad usage or a file with errors"})
 final class ClockCommand implements Callable<Integer> {
 
@@ -70,10 +71,7 @@ final class ClockCommand implements Callable<Integer> {
             description = "of the serial line: data bits 5..9, parity N, O or E, stop bits 1 or 2; without it 8N1")
     private @Nullable String format;
 
-    @Option(
-            names = "--hertz",
-            paramLabel = "N",
-            description = "a frequency, as 440, 1.5kHz, 2MHz; may be given again")
+    @Option(names = "--hertz", paramLabel = "N", description = "a frequency, as 440, 1.5kHz, 2MHz; may be given again")
     private List<String> frequencies = List.of();
 
     @Option(
@@ -120,8 +118,7 @@ final class ClockCommand implements Callable<Integer> {
                 }
             }
         }
-        surroundings.print(
-                ClockView.lines(clock, serial, wishes, surroundings.glyphs(), surroundings.columns()));
+        surroundings.print(ClockView.lines(clock, serial, wishes, surroundings.glyphs(), surroundings.columns()));
         return Exit.OK;
     }
 
@@ -135,8 +132,8 @@ final class ClockCommand implements Callable<Integer> {
             if (wanted.stripTrailingZeros().scale() > 0
                     || wanted.signum() <= 0
                     || wanted.compareTo(BigDecimal.valueOf(Field.CLOCK_HERTZ.max())) > 0) {
-                throw new Failure("--source: %s is not a whole number of Hz in 1..%d"
-                        .formatted(source, Field.CLOCK_HERTZ.max()));
+                throw new Failure(
+                        "--source: %s is not a whole number of Hz in 1..%d".formatted(source, Field.CLOCK_HERTZ.max()));
             }
             hertz = wanted.longValueExact();
         }

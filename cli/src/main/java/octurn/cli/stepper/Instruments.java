@@ -21,22 +21,24 @@ final class Instruments {
         int pin = Moves.pin(stepper, words);
         words.end();
         Waveform wave = wave(stepper, pin);
-        List<String> lines = new ArrayList<>(
-                PulseText.lines(Pulses.of(wave.levels()), stepper.design().clock().chipHertz(), stepper.glyphs()));
+        List<String> lines = new ArrayList<>(PulseText.lines(
+                Pulses.of(wave.levels()), stepper.design().clock().chipHertz(), stepper.glyphs()));
         return stepper.text(title(pin, "pulses", wave), lines);
     }
 
     static Answer serial(Stepper stepper, Words words) {
         int pin = Moves.pin(stepper, words);
         long clock = stepper.design().clock().chipHertz();
-        OptionalDouble baud =
-                words.isEnd() ? OptionalDouble.empty() : OptionalDouble.of(words.number("bits a second", 1, clock));
+        OptionalDouble baud = words.isEnd()
+                ? OptionalDouble.empty()
+                : OptionalDouble.of((double) words.number("bits a second", 1, clock));
         words.end();
         Waveform wave = wave(stepper, pin);
         Optional<SerialReading> reading =
                 SerialReading.of(wave, stepper.timeline().scenario(), SerialFormat.USUAL, baud, clock);
         List<String> lines = reading.map(it -> SerialText.lines(it, clock, stepper.glyphs()))
-                .orElse(List.of("No byte can be read off it so far; serial %d BAUD says how fast it is.".formatted(pin)));
+                .orElse(List.of(
+                        "No byte can be read off it so far; serial %d BAUD says how fast it is.".formatted(pin)));
         return stepper.text(title(pin, "a serial line", wave), lines);
     }
 
@@ -51,7 +53,8 @@ final class Instruments {
             throw new Mistake("interrupted");
         }
         if (recorder.isFull()) {
-            throw new Mistake("pin %d changes more than %d times up to here".formatted(pin, WaveRecorder.DEFAULT_CHANGES));
+            throw new Mistake(
+                    "pin %d changes more than %d times up to here".formatted(pin, WaveRecorder.DEFAULT_CHANGES));
         }
         return recorder.waveform(pin, stepper.cycle());
     }

@@ -35,8 +35,7 @@ public final class ClockView {
     public record Wish(Kind kind, String text, WholeCycles cycles) {}
 
     /** The lines. */
-    public static List<Line> lines(
-            Clock clock, SerialFormat format, List<Wish> wishes, Glyphs glyphs, int columns) {
+    public static List<Line> lines(Clock clock, SerialFormat format, List<Wish> wishes, Glyphs glyphs, int columns) {
         List<Line> lines = new ArrayList<>();
         long hertz = clock.chipHertz();
         String source = clock.source() == Clock.Source.CRYSTAL ? "crystal" : "internal oscillator";
@@ -55,7 +54,7 @@ public final class ClockView {
                         Numbers.groupedSignificant(hertz / 1e6, 9),
                         glyphs.sign("\u00b5s", "us"))));
         double ownPercent = clock.tolerancePpm() / 1e4;
-        lines.add(Line.of("The source may be off by %d ppm = %s %%: so many percent come on top of each error."
+        lines.add(Line.of("The source may be off by %d ppm = %s %%, on top of each error below."
                 .formatted(clock.tolerancePpm(), Numbers.significant(ownPercent, 4))));
         lines.add(Line.EMPTY);
         lines.add(Line.of(Ink.WEAK, row("wanted", "cycles", "gives", "error", "")));
@@ -100,20 +99,17 @@ public final class ClockView {
     private static Line row(Wish wish, long hertz, double ownPercent, SerialFormat format, Glyphs glyphs) {
         WholeCycles cycles = wish.cycles();
         double rate = (double) hertz / cycles.cycles();
-        String gives =
-                switch (wish.kind()) {
-                    case BAUD -> Numbers.significant(rate, 8) + " baud";
-                    case HERTZ -> PulseText.frequency(rate);
-                    case TIME -> Numbers.duration(1 / rate, glyphs);
-                };
+        String gives = switch (wish.kind()) {
+            case BAUD -> Numbers.significant(rate, 8) + " baud";
+            case HERTZ -> PulseText.frequency(rate);
+            case TIME -> Numbers.duration(1 / rate, glyphs);
+        };
         String error = cycles.isExact() ? "exact" : percent(cycles.errorPercent());
         double worst = Math.abs(cycles.errorPercent()) + ownPercent;
         boolean serial = wish.kind() == Kind.BAUD;
-        String remark = !serial || worst <= USUAL_PERCENT
-                ? ""
-                : worst < format.midBitPercent() ? "above 2 %" : "does not work";
-        return Line.of(row(
-                        glyphs.visible(wish.text()), Numbers.grouped(cycles.cycles()), gives, error, ""))
+        String remark =
+                !serial || worst <= USUAL_PERCENT ? "" : worst < format.midBitPercent() ? "above 2 %" : "does not work";
+        return Line.of(row(glyphs.visible(wish.text()), Numbers.grouped(cycles.cycles()), gives, error, ""))
                 .and(remark.isEmpty() ? Ink.PLAIN : Ink.ALARM, remark.isEmpty() ? "" : "  " + remark);
     }
 

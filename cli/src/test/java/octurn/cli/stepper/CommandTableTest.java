@@ -34,6 +34,8 @@ class CommandTableTest {
             "select",
             "find",
             "wave",
+            "pulses",
+            "serial",
             "stop",
             "drop",
             "set",
