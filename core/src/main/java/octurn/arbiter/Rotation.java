@@ -93,55 +93,90 @@ public final class Rotation {
 
     /** A place in time for one core, from which its next turn is found faster than from nothing. */
     public Cursor cursor(int core) {
-        return new Cursor(slotsAhead[core]);
+        return new Cursor(core);
     }
 
     /** Goes from turn to turn of one core. */
     public final class Cursor {
 
-        /** Requests up to so many cycles after the last turn are looked up. */
-        private static final int NEAR = 256;
+        /** So many turns are passed one by one; one that is farther is looked up. */
+        private static final int FEW = 8;
 
-        private final int[] ahead;
-        /** By cycles since the end of a slot: how many slots begin before that. */
-        private final int[] slotsIn = new int[NEAR];
+        private final int core;
+        /** By turn of the core in the order: cycles from its start to that of the next one. Empty if it has none. */
+        private final int[] gaps;
 
-        /** The first cycle after the slot found last, and that cycle's place in the order. */
-        private long base;
+        /** By place in the order: which of those turns the slot there is. */
+        private final int[] turnAt;
 
-        private int place;
+        /** The turns that follow on each other now: {@code turn} is the first that starts after {@code before}. */
+        private long before = -1;
 
-        private Cursor(int[] ahead) {
-            this.ahead = ahead;
-            for (int i = 0; i < NEAR; i++) {
-                slotsIn[i] = (i + slotCycles - 1) / slotCycles;
+        private long turn;
+        /** From that turn to the next, and which of its turns that one is, if it has more than one. */
+        private long gap;
+
+        private int which;
+        private final boolean several;
+
+        private Cursor(int core) {
+            this.core = core;
+            int length = order.length;
+            int[] ahead = slotsAhead[core];
+            int[] gapsFound = new int[length];
+            this.turnAt = new int[length];
+            int count = 0;
+            for (int place = 0; place < length; place++) {
+                if (ahead[place] == 0) {
+                    turnAt[place] = count;
+                    gapsFound[count] = (1 + ahead[(place + 1) % length]) * slotCycles;
+                    count++;
+                }
             }
+            this.gaps = Arrays.copyOf(gapsFound, count);
+            this.several = count > 1;
+            seek(0);
         }
 
         /** The same as {@link Rotation#nextSlot}. */
         public long next(long request) {
-            long since = request - base;
-            if (since < 0 || since >= NEAR) {
-                long slot = divide(request + slotCycles - 1, slotCycles, oneBySlotCycles);
-                base = slot * slotCycles;
-                place = (int) (slot - divide(slot, order.length, oneByLength) * order.length);
-                since = 0;
+            if (request > turn || request <= before) {
+                goTo(request);
             }
-            int slots = slotsIn[(int) since];
-            int at = inOrder(place + slots);
-            int more = ahead[at];
-            if (more == NONE) {
-                return NEVER;
-            }
-            long turn = base + (long) (slots + more) * slotCycles;
-            base = turn + slotCycles;
-            place = inOrder(at + more + 1);
-            return turn;
+            long found = turn;
+            goOn();
+            return found;
         }
 
-        private int inOrder(int at) {
-            int length = order.length;
-            return at < length ? at : at < 2 * length ? at - length : at % length;
+        private void goOn() {
+            before = turn;
+            turn += gap;
+            if (several) {
+                takeNextGap();
+            }
+        }
+
+        private void takeNextGap() {
+            which = which + 1 == gaps.length ? 0 : which + 1;
+            gap = gaps[which];
+        }
+
+        private void goTo(long request) {
+            for (int i = 0; i < FEW && request > turn; i++) {
+                goOn();
+            }
+            if (request > turn || request <= before) {
+                seek(request);
+            }
+        }
+
+        private void seek(long request) {
+            turn = nextSlot(core, request);
+            before = request - 1;
+            if (turn != NEVER) {
+                which = turnAt[(int) (turn / slotCycles % order.length)];
+                gap = gaps[which];
+            }
         }
     }
 }

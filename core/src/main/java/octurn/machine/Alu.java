@@ -3,9 +3,8 @@ package octurn.machine;
 import octurn.isa.Codes;
 
 /**
- * What the arithmetic instructions and the conditions compute, for every engine. Words are 32 bits, two's complement;
- * arithmetic wraps. Conditions go by the codes of {@code octurn.isa.Condition}; a test binds
- * them.
+ * What the arithmetic instructions, the conditions and the data accesses compute, for every engine. Words are 32 bits,
+ * two's complement; arithmetic wraps. Conditions go by the codes of {@code octurn.isa.Condition}; a test binds them.
  */
 public final class Alu {
 
@@ -107,6 +106,21 @@ public final class Alu {
     /** Whether a is below b, both unsigned. */
     static boolean isBelow(int a, int b) {
         return Integer.compareUnsigned(a, b) < 0;
+    }
+
+    /** Whether an access reads its shared word: its register becomes what stood there. */
+    static boolean readsShared(int op) {
+        return op != Codes.POST;
+    }
+
+    /** Whether an access writes its shared word. */
+    static boolean writesShared(int op) {
+        return op != Codes.FETCH;
+    }
+
+    /** What an access leaves in the shared word, if it writes it: from its register and what stood there. */
+    static int posted(int op, int mine, int theirs) {
+        return op == Codes.BUMP ? theirs + mine : mine;
     }
 
     /** Bits 31..22 become c, the others stay: {@code upper}. */

@@ -32,6 +32,8 @@ public final class Chip {
 
     private long busyCycles;
     private long busySince;
+    /** Under own-port: no access that is counted later held the memory in a cycle before this that is not counted. */
+    private long busyTo;
 
     /** The present cycle. */
     long cycle;
@@ -173,6 +175,7 @@ public final class Chip {
     void release(long to) {
         if (--holders == 0) {
             busyCycles += to - busySince;
+            busyTo = to;
         }
     }
 
@@ -184,6 +187,16 @@ public final class Chip {
     /** Counts cycles in which one access held the memory that was never noted by {@link #hold}. */
     void addBusy(long cycles) {
         busyCycles += cycles;
+    }
+
+    /**
+     * Counts the cycles in which an access held the memory that was never noted by {@link #hold}, while others may have
+     * held it too: own-port. To be called in the order in which the accesses end.
+     */
+    void addBusy(long from, long to) {
+        long end = holders == 0 ? to : Math.min(to, busySince);
+        busyCycles += Math.max(0, end - Math.max(from, busyTo));
+        busyTo = Math.max(busyTo, end);
     }
 
     /** A copy of all of this, to come back to. */
@@ -229,6 +242,7 @@ public final class Chip {
         admitted = other.admitted;
         busyCycles = other.busyCycles;
         busySince = other.busySince;
+        busyTo = other.busyTo;
         cycle = other.cycle;
         nextCycle = other.nextCycle;
         ended = other.ended;

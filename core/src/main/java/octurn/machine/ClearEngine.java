@@ -280,15 +280,15 @@ public final class ClearEngine implements Engine {
         int rd = Word.rd(core.word);
         int mine = core.registers[rd];
         int theirs = chip.shared[address];
-        if (op != POST) {
+        if (Alu.readsShared(op)) {
             tell(Kind.SHARED_READ, t, core, address, theirs);
         }
-        if (op != FETCH) {
-            int stored = op == BUMP ? theirs + mine : mine;
+        if (Alu.writesShared(op)) {
+            int stored = Alu.posted(op, mine, theirs);
             chip.shared[address] = stored;
             tell(Kind.SHARED_WRITE, t, core, address, stored);
         }
-        if (op != POST) {
+        if (Alu.readsShared(op)) {
             setRegister(core, rd, theirs, t);
         }
     }

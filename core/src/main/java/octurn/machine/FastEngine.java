@@ -1,6 +1,7 @@
 package octurn.machine;
 
-import java.util.Arrays;
+import java.util.ArrayList;
+import java.util.List;
 import octurn.arbiter.Chooser;
 import octurn.arbiter.Rotation;
 import octurn.design.Design;
@@ -19,8 +20,10 @@ import org.jspecify.annotations.Nullable;
  *   <li>A core whose instructions touch nothing that others can see runs ahead on its own ({@link #runAhead}), up to its
  *       next instruction that does. Others may be many cycles behind: nothing that they do can reach it in between, but
  *       for {@code stop} (see {@link #runTo}).
- *   <li>An access is one step. Under rotation its turn is known when it is reached; under the policies that choose it is
- *       settled when the memory is given away. Wait and slot are counted at once.
+ *   <li>An access is one step. Under rotation and own-port its turn is known when it is reached; under the policies that
+ *       choose it is settled when the memory is given away ({@link Schedule}). Wait and slot are counted at once.
+ *   <li>Busy code is translated to Java bytecode ({@link Translator}), which goes from access to access and from core to
+ *       core.
  *   <li>All that others can see is done in the order of time, and within one cycle in the order of the rules: what is
  *       not an access or private work goes through the clear engine's own methods ({@link #open}).
  * </ul>
@@ -38,29 +41,15 @@ public final class FastEngine implements Engine {
 
     private static final long NEVER = Core.NEVER;
 
-    /** Longer waits than this are counted one by one rather than in a table for each instruction. */
-    private static final int WAITS = 1024;
-
     private final Chip chip;
     private final Core[] cores;
     private final ClearEngine clear;
     private final long limit;
     private final @Nullable Rotation rotation;
     private final @Nullable Chooser chooser;
-    private final int slotCycles;
-    private final int plain;
     private final PrivateWork[] work;
-    private final Rotation.Cursor[] cursors;
-
-    /** By core, private address and wait: accesses not yet added to the core's own counts. */
-    private final long[] @Nullable [][] waits;
-
-    /** By core: when its access under way ends (rotation), or NEVER. */
-    private final long[] slotEnd;
-    /** By core: when the request of its access was or will be raised (policies that choose), or NEVER. */
-    private final long[] requestAt;
-    /** Under the policies that choose: the first cycle at which no access of the fast kind holds the memory. */
-    private long memoryFree;
+    private final Accesses[] accesses;
+    private final Schedule schedule;
 
     /** No core runs ahead to this cycle or past it. */
     private long horizon;
@@ -71,6 +60,13 @@ public final class FastEngine implements Engine {
      * @param limit the cycle at which the run ends at the latest
      */
     public FastEngine(Chip chip, long limit) {
+        this(chip, limit, PrivateWork.HOT);
+    }
+
+    /**
+     * @param hot how many instructions of busy code are done before it is translated
+     */
+    FastEngine(Chip chip, long limit, int hot) {
         Design design = chip.design;
         this.chip = chip;
         this.cores = chip.cores;
@@ -78,21 +74,15 @@ public final class FastEngine implements Engine {
         this.clear = new ClearEngine(chip, limit, null);
         this.rotation = clear.rotation;
         this.chooser = clear.chooser;
-        this.slotCycles = design.slotCycles();
-        this.plain = design.cost().plain();
         this.work = new PrivateWork[cores.length];
+        this.accesses = new Accesses[cores.length];
+        this.schedule = new Schedule(chip, chooser, work);
+        List<Translation> translations = new ArrayList<>();
         for (Core core : cores) {
-            work[core.number] = new PrivateWork(core, design.cost());
+            accesses[core.number] = new Accesses(chip, core, rotation);
+            work[core.number] =
+                    new PrivateWork(core, design.cost(), accesses[core.number], schedule, translations, hot);
         }
-        this.cursors = new Rotation.Cursor[rotation == null ? 0 : cores.length];
-        for (int i = 0; rotation != null && i < cores.length; i++) {
-            cursors[i] = rotation.cursor(i);
-        }
-        this.waits = new long[cores.length][design.privateWords()][];
-        this.slotEnd = new long[cores.length];
-        this.requestAt = new long[cores.length];
-        Arrays.fill(slotEnd, NEVER);
-        Arrays.fill(requestAt, NEVER);
     }
 
     @Override
@@ -124,7 +114,6 @@ public final class FastEngine implements Engine {
             } else {
                 long beyond = stopAt + 1;
                 chip.restore(before);
-                Arrays.fill(slotEnd, NEVER);
                 clear.runTo(Math.min(target, beyond));
                 stride = LEAST_STRIDE;
             }
@@ -150,13 +139,15 @@ public final class FastEngine implements Engine {
     private void advance(long to) {
         horizon = to;
         stopAt = NEVER;
-        memoryFree = 0;
+        long memoryFree = 0;
         for (Core core : cores) {
             work[core.number].recheck();
+            accesses[core.number].setHorizon(to);
             if (core.state.isAdmitted()) {
                 memoryFree = core.dueCycle;
             }
         }
+        schedule.begin(memoryFree, to);
         long next = chip.nextCycle;
         while (next < to && stopAt == NEVER) {
             chip.moveTo(next);
@@ -167,8 +158,8 @@ public final class FastEngine implements Engine {
                 break;
             }
             long others = nextOther();
-            long accesses = rotation != null ? takeTurns(others) : giveAway(others);
-            next = Math.min(nextOther(), accesses);
+            endAccesses(others);
+            next = Math.min(nextOther(), schedule.nextCycle());
             chip.nextCycle = next;
         }
         handOver(to);
@@ -177,17 +168,16 @@ public final class FastEngine implements Engine {
 
     /** Leaves the requests that were not admitted to the clear engine. */
     private void handOver(long to) {
-        for (Core core : cores) {
-            long request = requestAt[core.number];
-            if (request != NEVER) {
-                requestAt[core.number] = NEVER;
-                if (request < to) {
-                    clear.request(core, State.WAIT, request);
-                } else {
-                    core.schedule(Due.REQUEST, request);
-                }
-                chip.nextCycle = Math.min(chip.nextCycle, core.dueCycle);
+        for (int rest = schedule.takeBack(); rest != 0; rest &= rest - 1) {
+            Core core = cores[Integer.numberOfTrailingZeros(rest)];
+            long request = chip.requestCycles[core.number];
+            accesses[core.number].settle();
+            if (request < to) {
+                clear.request(core, State.WAIT, request);
+            } else {
+                core.schedule(Due.REQUEST, request);
             }
+            chip.nextCycle = Math.min(chip.nextCycle, core.dueCycle);
         }
     }
 
@@ -206,6 +196,8 @@ public final class FastEngine implements Engine {
             if (core.dueCycle == t) {
                 clear.finish(core, t);
                 work[core.number].recheck();
+            } else if (schedule.takeAt(t, core)) {
+                endAccess(work[core.number]);
             }
         }
         if (clear.controlling != 0) {
@@ -249,149 +241,68 @@ public final class FastEngine implements Engine {
 
     // ---- accesses ----
 
-    /** Under rotation and own-port: ends the accesses under way that end before others do anything; the next one left. */
-    private long takeTurns(long others) {
-        long until = others;
-        while (true) {
-            int first = 0;
-            long end = slotEnd[0];
-            for (int i = 1; i < slotEnd.length; i++) {
-                if (slotEnd[i] < end) {
-                    end = slotEnd[i];
-                    first = i;
-                }
-            }
-            if (end > until || end == NEVER) {
-                return end;
-            }
-            slotEnd[first] = NEVER;
-            finishAccess(cores[first], end);
-            until = Math.min(until, cores[first].dueCycle);
+    /**
+     * Ends the accesses that end, or under the policies that choose are admitted, before anything else is due. What comes
+     * in the same cycle is left to {@link #open}, for the order.
+     */
+    private void endAccesses(long others) {
+        schedule.open(others);
+        PrivateWork next = schedule.next();
+        while (next != null || schedule.hasLeft()) {
+            next = next != null ? endAccess(next) : admitLeft();
         }
+        schedule.close();
     }
 
-    /** Under the policies that choose: admits as long as nothing else comes before; the next admission left. */
-    private long giveAway(long others) {
-        Chooser choice = chooser;
-        long until = others;
-        while (choice != null) {
-            long first = NEVER;
-            for (long request : requestAt) {
-                first = Math.min(first, request);
+    /** The access of this core takes effect, and it goes on, perhaps others after it; who is next. */
+    private @Nullable PrivateWork endAccess(PrivateWork mine) {
+        long time = schedule.end;
+        if (mine.canResume()) {
+            time = mine.resume(time, horizon);
+            PrivateWork current = schedule.current;
+            if (time < 0 || current == null) {
+                return current;
             }
-            for (int rest = chip.requests; rest != 0; rest &= rest - 1) {
-                first = Math.min(first, chip.requestCycles[Integer.numberOfTrailingZeros(rest)]);
-            }
-            long admission = Math.max(first, memoryFree);
-            if (admission >= until || admission >= horizon) {
-                return first == NEVER ? NEVER : admission;
-            }
-            int mask = chip.requests;
-            for (int i = 0; i < requestAt.length; i++) {
-                if (requestAt[i] <= admission) {
-                    mask |= 1 << i;
-                }
-            }
-            Core core = cores[choice.choose(mask, chip.requestCycles, chip.arbiterMemory)];
-            chip.arbiterMemory.lastAdmitted = core.number;
-            admit(core, admission);
-            until = Math.min(until, core.dueCycle);
+            return goOn(current, time);
         }
-        return NEVER;
-    }
-
-    private void admit(Core core, long admission) {
-        memoryFree = admission + slotCycles;
-        long request = requestAt[core.number];
-        if (request == NEVER) {
-            chip.requests &= ~(1 << core.number);
-            clear.admit(core, admission);
-        } else {
-            requestAt[core.number] = NEVER;
-            if (memoryFree < horizon) {
-                countAccess(core, admission - request);
-                finishAccess(core, memoryFree);
-            } else {
-                clear.request(core, State.WAIT, request);
-                chip.requests &= ~(1 << core.number);
-                clear.admit(core, admission);
-            }
-        }
-    }
-
-    /** An access that the core starts at t: seen through to its turn, unless the horizon is too near. */
-    private void startAccess(Core core, int word, long t) {
-        long request = t + plain;
-        if (request + slotCycles >= horizon) {
-            return;
-        }
-        int address =
-                Word.hasConstant(word) ? core.registers[Word.ra(word)] + Word.constant(word) : Word.absolute(word);
-        if (address < 0 || address >= chip.shared.length) {
-            return;
-        }
-        if (rotation != null) {
-            long turn = cursors[core.number].next(request);
-            if (turn >= horizon - slotCycles) {
-                return;
-            }
-            slotEnd[core.number] = turn + slotCycles;
-            countAccess(core, turn - request);
-        } else if (chooser != null) {
-            requestAt[core.number] = request;
-            chip.requestCycles[core.number] = request;
-        } else {
-            return;
-        }
-        core.word = word;
-        core.accessAddress = address;
-        core.nextPc = core.pc + 1;
-        core.nextInShared = false;
-        core.schedule(Due.NOTHING, NEVER);
-    }
-
-    private void finishAccess(Core core, long t) {
-        clear.access(core, Word.op(core.word), t);
+        Core core = mine.core;
+        mine.accesses.settle();
+        clear.access(core, Word.op(core.word), time);
         core.instructions++;
         core.pc++;
-        runAhead(core, t);
+        return goOn(mine, time);
     }
 
-    /** Counts an access; what follows from it is added up later by {@link #addWaits}. */
-    private void countAccess(Core core, long wait) {
-        if (wait >= WAITS) {
-            addAccesses(core, core.pc, wait, 1);
-            return;
+    /** A core is about to start an instruction after an access; who is next. */
+    private @Nullable PrivateWork goOn(PrivateWork mine, long time) {
+        long until = schedule.close();
+        long next = mine.run(time, horizon);
+        if (next >= 0) {
+            mine.core.schedule(Due.BEGIN, next);
+            until = Math.min(until, next);
         }
-        long[] counts = waits[core.number][core.pc];
-        if (counts == null) {
-            counts = new long[rotation != null ? Math.min(WAITS, chip.design.rotationCycles()) : WAITS];
-            waits[core.number][core.pc] = counts;
+        schedule.open(until);
+        return schedule.next();
+    }
+
+    /** Admits a core that was chosen for something other than an access in one step; who is next. */
+    private @Nullable PrivateWork admitLeft() {
+        Core core = cores[schedule.takeLeft()];
+        if (schedule.takeBack(core.number)) {
+            accesses[core.number].settle();
+            clear.request(core, State.WAIT, chip.requestCycles[core.number]);
         }
-        counts[(int) wait]++;
+        chip.requests &= ~(1 << core.number);
+        clear.admit(core, schedule.admission());
+        schedule.open(Math.min(schedule.close(), core.dueCycle));
+        return schedule.next();
     }
 
     /** Adds the accesses counted so far to the cores' own figures. */
     private void addWaits() {
-        for (Core core : cores) {
-            long[][] byAddress = waits[core.number];
-            for (int address = 0; address < byAddress.length; address++) {
-                long[] counts = byAddress[address];
-                for (int wait = 0; counts != null && wait < counts.length; wait++) {
-                    if (counts[wait] != 0) {
-                        addAccesses(core, address, wait, counts[wait]);
-                        counts[wait] = 0;
-                    }
-                }
-            }
+        for (Accesses counted : accesses) {
+            counted.addUp();
         }
-    }
-
-    private void addAccesses(Core core, int address, long wait, long times) {
-        core.countAccesses(address, wait, times);
-        core.spend(State.WAIT, wait * times);
-        core.spend(State.SLOT, slotCycles * times);
-        chip.addBusy(slotCycles * times);
     }
 
     // ---- running ahead ----
@@ -401,15 +312,15 @@ public final class FastEngine implements Engine {
      * instruction that is more than that, or at the end of an access.
      */
     private void runAhead(Core core, long t) {
-        core.schedule(Due.BEGIN, t);
         if (!core.pcInShared) {
             if (core.state != State.WORK) {
                 core.enter(State.WORK, t);
             }
-            long time = work[core.number].run(t, horizon);
-            core.dueCycle = time;
-            if (work[core.number].isAtAccess()) {
-                startAccess(core, core.ram[core.pc], time);
+            long next = work[core.number].run(t, horizon);
+            if (next < 0) {
+                core.schedule(Due.NOTHING, NEVER);
+            } else {
+                core.schedule(Due.BEGIN, next);
             }
         }
     }

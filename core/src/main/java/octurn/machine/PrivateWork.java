@@ -1,6 +1,8 @@
 package octurn.machine;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import octurn.design.Cost;
 import octurn.isa.Codes;
 import octurn.isa.Word;
@@ -8,10 +10,10 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The instructions of one core that nobody else can see or reach, done in one go: arithmetic, private RAM, jumps in
- * private code, the core's own number, the time, and sleep up to a time.
+ * private code, the core's own number, the time, and sleep up to a time. It ends with an access that is asked for, or
+ * before an instruction that is none of these.
  *
- * <p>They are done one by one, from words that were decoded once; code that goes on for long without anything else in
- * between is handed to a {@link Translation}.
+ * <p>They are done one by one, from words that were decoded once; code that is busy is handed to a {@link Translation}.
  */
 final class PrivateWork {
 
@@ -21,16 +23,29 @@ final class PrivateWork {
     /** Added to the code of an operation whose b, or whose part of an address, is a constant. */
     private static final int CONSTANT = 0x40;
 
-    /** A stretch of fewer instructions than this is not worth a translation: calling it costs about as much. */
+    /** A stretch of so many instructions is worth a translation by itself. */
     private static final int LONG_STRETCH = 24;
 
-    /** So many instructions in long stretches, and the code is translated. */
-    private static final int HOT = 20_000;
+    /**
+     * So many instructions in long stretches, and the code is translated. The first translation of a run takes as long as
+     * some ten million instructions done one by one, most of it for classes that are needed the first time.
+     */
+    static final int HOT = 20_000;
+
+    /** An access that ends a short stretch wins less: so many times more of them, and the code is translated. */
+    private static final int HOT_ACCESSES = 3;
 
     /** A core whose code was translated so often changes it all the time, and is left alone. */
     private static final int MOST_TRANSLATIONS = 64;
 
-    private final Core core;
+    /** So many translations are kept for other cores. */
+    private static final int MOST_SHARED = 64;
+
+    final Core core;
+    final Accesses accesses;
+    final Schedule schedule;
+    private final List<Translation> shared;
+    private final int hot;
     private final Cost cost;
     private final int plain;
     private final int taken;
@@ -43,18 +58,40 @@ final class PrivateWork {
     /** By private address: the word that was decoded, and above it what to do. A word of 0 is no instruction. */
     private final long[] decoded;
 
-    /** By private address: the translation that can be entered there. */
-    private @Nullable Translation @Nullable [] entries;
+    /** What the core's code was translated to, as far as its words still are those. */
+    private final List<Translation> inForce = new ArrayList<>();
 
-    /** By private address: whether a translation that can be entered covers it. Of no length while there are none. */
-    private boolean[] covered = {};
+    /** By private address: the code that can be entered there. Of no length while there is none, as the next two. */
+    private Translation.@Nullable Code[] entries = {};
+
+    /** By private address of an access: the code that can be entered when it ends. */
+    private Translation.@Nullable Code[] resumptions = {};
+
+    /** By private address: whether a translation in force was made from the word there. */
+    boolean[] covered = {};
+
+    /** The code to enter when the access ends that the core has asked for. */
+    Translation.@Nullable Code resumption;
 
     private int translated;
+    /** Instructions in long stretches, and accesses, that were done one by one since the last translation. */
     private long heat;
 
-    PrivateWork(Core core, Cost cost) {
+    private long asked;
+    /** Whether there was enough of it. */
+    private boolean wanted;
+
+    /**
+     * @param shared translations of all cores of one engine
+     * @param hot how many instructions of busy code are done before it is translated
+     */
+    PrivateWork(Core core, Cost cost, Accesses accesses, Schedule schedule, List<Translation> shared, int hot) {
         this.core = core;
         this.cost = cost;
+        this.accesses = accesses;
+        this.schedule = schedule;
+        this.shared = shared;
+        this.hot = hot;
         this.plain = cost.plain();
         this.taken = cost.taken();
         this.privateCost = cost.privateAccess();
@@ -64,11 +101,31 @@ final class PrivateWork {
         this.decoded = new long[core.ram.length];
     }
 
+    /** Whether {@link #resume} can be called for the access that the core has asked for. */
+    boolean canResume() {
+        return resumption != null;
+    }
+
+    /**
+     * Does an access that ends with the cycle before this one, and goes on as long as the translation does, with other
+     * cores, too, as the schedule says.
+     *
+     * @return the cycle at which {@link Schedule#current} starts an instruction that the translation leaves; or something
+     *     below 0, if that is who is next
+     */
+    long resume(long time, long horizon) {
+        Translation.Code code = resumption;
+        if (code == null) {
+            throw new IllegalStateException("nothing to resume");
+        }
+        return code.run(this, ~core.pc, time, horizon);
+    }
+
     /**
      * Does instructions from this cycle on, none that would end after the horizon. Leaves the core before the first
-     * instruction that was not done.
+     * instruction that was not done. The schedule is closed.
      *
-     * @return the cycle at which that instruction starts
+     * @return the cycle at which that instruction starts; or something below 0, if it is an access that was asked for
      */
     long run(long start, long horizon) {
         final int[] r = core.registers;
@@ -80,15 +137,26 @@ final class PrivateWork {
         long done = 0;
         int pc = core.pc;
         boolean enter = true;
+        boolean jumped = false;
         ahead:
         while (time <= safe && pc >= 0 && pc < ram.length) {
-            if (enter && entries != null) {
+            if (jumped && wanted) {
+                translate(pc);
+                enter = true;
+            }
+            if ((enter || jumped) && entries.length != 0) {
                 enter = false;
-                Translation translation = entries[pc];
-                if (translation != null) {
+                jumped = false;
+                Translation.Code code = entries[pc];
+                if (code != null) {
                     core.pc = pc;
-                    time = translation.run(core, time, horizon, covered);
+                    time = code.run(this, pc, time, horizon);
                     pc = core.pc;
+                    if (time < 0) {
+                        core.instructions += done;
+                        resumption = code;
+                        return time;
+                    }
                     continue;
                 }
             }
@@ -146,7 +214,7 @@ final class PrivateWork {
                     time += divide - plain;
                 }
                 case Codes.LOAD, Codes.LOAD + CONSTANT -> {
-                    int address = memoryAddress(r, w);
+                    int address = Accesses.address(r, w);
                     if (address < 0 || address >= ram.length) {
                         break ahead;
                     }
@@ -154,7 +222,7 @@ final class PrivateWork {
                     time += privateCost - plain;
                 }
                 case Codes.STORE, Codes.STORE + CONSTANT -> {
-                    int address = memoryAddress(r, w);
+                    int address = Accesses.address(r, w);
                     if (address < 0 || address >= ram.length) {
                         break ahead;
                     }
@@ -167,6 +235,7 @@ final class PrivateWork {
                     if (Alu.holds(w >>> 22 & 15, r[w >>> 18 & 15], b)) {
                         next = pc + (w << 23 >> 23);
                         time += taken - plain;
+                        jumped = true;
                     }
                 }
                 case Codes.JUMP, Codes.CALL, Codes.NEAR -> {
@@ -175,13 +244,14 @@ final class PrivateWork {
                         r[15] = pc + 1;
                     }
                     time += taken - plain;
-                    enter = true;
+                    jumped = true;
                 }
                 case Codes.AGAIN -> {
                     int left = --r[w >>> 22 & 15];
                     if (left != 0) {
                         next = pc + (w << 10 >> 10);
                         time += taken - plain;
+                        jumped = true;
                     }
                 }
                 case Codes.READ -> {
@@ -189,17 +259,29 @@ final class PrivateWork {
                     enter = true;
                 }
                 case Codes.PAUSE, Codes.PAUSE + CONSTANT, Codes.UNTIL, Codes.UNTIL + CONSTANT -> {
-                    int b = operandB(r, w);
-                    long woken = time + plain;
-                    long sleep = (w >>> 26) == Codes.PAUSE ? (long) b - plain : b - (int) woken;
-                    if (sleep > 0) {
-                        if (sleep > safe - woken) {
-                            break ahead;
-                        }
-                        core.spend(State.SLEEP, sleep);
-                        time += sleep;
+                    long cycles = hold(w >>> 26, operandB(r, w), time, safe);
+                    if (cycles < 0) {
+                        break ahead;
                     }
+                    time += cycles - plain;
                     enter = true;
+                }
+                case Codes.FETCH, Codes.POST, Codes.SWAP, Codes.BUMP -> {
+                    core.accessAddress = Accesses.address(r, w);
+                    long answer = accesses.ask(pc, core.accessAddress, time);
+                    if (answer == Accesses.LEFT) {
+                        break ahead;
+                    }
+                    core.pc = pc;
+                    core.instructions += done;
+                    asked++;
+                    warm(done);
+                    if (wanted) {
+                        translate(pc);
+                    }
+                    resumption = resumptions.length == 0 ? null : resumptions[pc];
+                    schedule.add(this, answer);
+                    return answer;
                 }
                 default -> {
                     break ahead;
@@ -211,75 +293,92 @@ final class PrivateWork {
         }
         core.pc = pc;
         core.instructions += done;
-        if (done >= LONG_STRETCH) {
-            heat += done;
-            if (heat > HOT && translated < MOST_TRANSLATIONS) {
-                translate();
-            }
-        }
+        warm(done);
         return time;
     }
 
-    /** Whether the instruction that the core is about to start is a fetch, post, swap or bump in private RAM. */
-    boolean isAtAccess() {
-        int pc = core.pc;
-        if (pc < 0 || pc >= core.ram.length) {
-            return false;
+    /**
+     * How many cycles a {@code pause} or {@code until} takes that starts at this cycle, or -1 if it ends too late: an
+     * instruction can start at the cycle {@code latest} at the latest. Its sleep is counted.
+     */
+    long hold(int op, int b, long time, long latest) {
+        long woken = time + plain;
+        long sleep = op == Codes.PAUSE ? (long) b - plain : b - (int) woken;
+        if (sleep <= 0) {
+            return plain;
         }
-        long decode = decoded[pc];
-        if ((int) decode != core.ram[pc]) {
-            decode = decode(core.ram[pc]);
-            decoded[pc] = decode;
+        if (sleep > latest - woken) {
+            return -1;
         }
-        int kind = (int) (decode >>> 32);
-        return kind >= Codes.FETCH && kind <= Codes.BUMP;
+        core.spend(State.SLEEP, sleep);
+        return plain + sleep;
     }
 
-    private void translate() {
+    /** A stretch of so many instructions was done one by one. */
+    private void warm(long instructions) {
+        if (instructions >= Math.min(LONG_STRETCH, hot)) {
+            heat += instructions;
+        }
+        wanted = (heat > hot || asked > (long) HOT_ACCESSES * hot) && translated < MOST_TRANSLATIONS;
+    }
+
+    /** Translates what begins at this address: where a jump led, or an access. */
+    private void translate(int pc) {
         heat = 0;
-        Translation made = Translator.translate(core.ram, core.pc, cost);
-        if (made != null) {
+        asked = 0;
+        wanted = false;
+        Translation found = null;
+        for (Translation other : shared) {
+            if (other.goesOnFrom(pc) && other.holdsFor(core.ram)) {
+                found = other;
+                break;
+            }
+        }
+        if (found == null) {
+            found = Translator.translate(core.ram, pc, cost);
+            if (found != null && shared.size() < MOST_SHARED) {
+                shared.add(found);
+            }
+        }
+        if (found != null) {
             translated++;
-            if (entries == null) {
-                entries = new Translation[core.ram.length];
-                covered = new boolean[core.ram.length];
-            }
-            for (int address : made.entries()) {
-                entries[address] = made;
-            }
-            made.note(covered);
+            inForce.add(found);
+            rebuild();
         }
     }
 
     /** A word was stored here: a translation that was made from what stood there is no longer right. */
     private void stored(int address) {
-        if (entries != null && covered[address]) {
-            Arrays.fill(covered, false);
-            for (int i = 0; i < entries.length; i++) {
-                Translation translation = entries[i];
-                if (translation != null && translation.covers(address)) {
-                    entries[i] = null;
-                } else if (translation != null) {
-                    translation.note(covered);
-                }
-            }
+        if (covered.length != 0 && covered[address]) {
+            inForce.removeIf(translation -> translation.covers(address));
+            rebuild();
         }
     }
 
     /** The private RAM may have changed in any way since the last run. */
     void recheck() {
-        if (entries != null) {
-            Translation right = null;
-            for (int i = 0; i < entries.length; i++) {
-                Translation translation = entries[i];
-                if (translation != null && translation != right) {
-                    if (translation.holdsFor(core.ram)) {
-                        right = translation;
-                    } else {
-                        entries[i] = null;
-                    }
-                }
+        if (!inForce.isEmpty() && inForce.removeIf(translation -> !translation.holdsFor(core.ram))) {
+            rebuild();
+        }
+    }
+
+    private void rebuild() {
+        if (covered.length == 0) {
+            entries = new Translation.Code[core.ram.length];
+            resumptions = new Translation.Code[core.ram.length];
+            covered = new boolean[core.ram.length];
+        }
+        Arrays.fill(entries, null);
+        Arrays.fill(resumptions, null);
+        Arrays.fill(covered, false);
+        for (Translation translation : inForce) {
+            for (int address : translation.entries()) {
+                entries[address] = translation.code();
             }
+            for (int address : translation.accesses()) {
+                resumptions[address] = translation.code();
+            }
+            translation.note(covered);
         }
     }
 
@@ -308,9 +407,5 @@ final class PrivateWork {
 
     private static int operandB(int[] r, int w) {
         return Word.hasConstant(w) ? Word.constant(w) : r[w & 15];
-    }
-
-    private static int memoryAddress(int[] r, int w) {
-        return Word.hasConstant(w) ? r[w >>> 18 & 15] + Word.constant(w) : Word.absolute(w);
     }
 }

@@ -3,36 +3,55 @@ package octurn.machine;
 import java.util.Arrays;
 import java.util.SortedSet;
 
-/** Private code in Java bytecode, with the words that it was made from. */
+/** Private code in Java bytecode, with the words that it was made from. Cores with the same words can share it. */
 final class Translation {
 
     /** The code itself. */
     interface Code {
         /**
-         * Runs from the core's program counter, which is one of the entries, as long as it can and no instruction would
-         * end after the horizon. Leaves program counter, registers, RAM and count of instructions as they are then.
+         * Runs as long as it can and no instruction would end after the horizon. When the core asks for an access, it goes
+         * on with the core that is next on the schedule, if it has the same code. Leaves program counter, registers, RAM
+         * and count of instructions of all of them as they are then.
          *
-         * @param covered by private address whether a translation was made from the word there: no store goes to it
-         * @return the cycle at which the next instruction starts
+         * @param from one of the {@link #entries}: an instruction that starts at this cycle; or the complement (~) of one
+         *     of the {@link #accesses}: an access that the core has asked for and that ends with the cycle before
+         * @return the cycle at which the next instruction starts, of the core that it went on with last; or something
+         *     below 0 after an access was asked for and {@link Schedule#current} is next, but not for this code
          */
-        long run(Core core, long time, long horizon, boolean[] covered);
+        long run(PrivateWork work, int from, long time, long horizon);
     }
 
     private final Code code;
-    private final int first;
+    private final int[] addresses;
     private final int[] words;
     private final int[] entries;
+    private final int[] accesses;
 
-    Translation(Code code, int[] ram, int first, int end, SortedSet<Integer> entries) {
+    /**
+     * @param ram what it was made from
+     * @param addresses the instructions that it holds
+     * @param entries those at which it can be entered
+     * @param accesses those that are accesses
+     */
+    Translation(
+            Code code,
+            int[] ram,
+            SortedSet<Integer> addresses,
+            SortedSet<Integer> entries,
+            SortedSet<Integer> accesses) {
         this.code = code;
-        this.first = first;
-        this.words = Arrays.copyOfRange(ram, first, end);
-        this.entries = entries.stream().mapToInt(Integer::intValue).toArray();
+        this.addresses = toArray(addresses);
+        this.words = addresses.stream().mapToInt(address -> ram[address]).toArray();
+        this.entries = toArray(entries);
+        this.accesses = toArray(accesses);
     }
 
-    /** Runs the code, as {@link Code#run} says. */
-    long run(Core core, long time, long horizon, boolean[] covered) {
-        return code.run(core, time, horizon, covered);
+    private static int[] toArray(SortedSet<Integer> numbers) {
+        return numbers.stream().mapToInt(Integer::intValue).toArray();
+    }
+
+    Code code() {
+        return code;
     }
 
     /** The addresses at which it can be entered, ascending. */
@@ -40,19 +59,35 @@ final class Translation {
         return entries;
     }
 
-    /** Whether the word at this address is one of those that it was made from, or lies between them. */
+    /** The addresses of the accesses in it, ascending: it can be entered where one of them ends. */
+    int[] accesses() {
+        return accesses;
+    }
+
+    /** Whether it can be entered at this address, or where an access there ends. */
+    boolean goesOnFrom(int address) {
+        return Arrays.binarySearch(entries, address) >= 0 || Arrays.binarySearch(accesses, address) >= 0;
+    }
+
+    /** Whether the word at this address is one of those that it was made from. */
     boolean covers(int address) {
-        int i = address - first;
-        return i >= 0 && i < words.length;
+        return Arrays.binarySearch(addresses, address) >= 0;
     }
 
     /** Notes the addresses that it covers. */
     void note(boolean[] covered) {
-        Arrays.fill(covered, first, first + words.length, true);
+        for (int address : addresses) {
+            covered[address] = true;
+        }
     }
 
     /** Whether these words are still what it was made from. */
     boolean holdsFor(int[] ram) {
-        return Arrays.equals(ram, first, first + words.length, words, 0, words.length);
+        for (int i = 0; i < addresses.length; i++) {
+            if (ram[addresses[i]] != words[i]) {
+                return false;
+            }
+        }
+        return true;
     }
 }
