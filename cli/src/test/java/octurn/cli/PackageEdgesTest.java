@@ -25,7 +25,7 @@ class PackageEdgesTest {
             Map.of(
                     "octurn.cli", List.of("octurn.cli.command", "octurn.cli.process"),
                     "octurn.cli.process", List.of("octurn.cli.view", "octurn.lessons.mark"),
-                    "octurn.cli.json", List.of("octurn.cli.export", "octurn.json", "tools.jackson.core.."),
+                    "octurn.cli.json", List.of("octurn.cli.export", "octurn.json", "octurn.lessons.mark", "tools.jackson.core.."),
                     "octurn.cli.command",
                             List.of(
                                     "octurn.cli.process",
@@ -40,12 +40,16 @@ class PackageEdgesTest {
                                     "octurn.cli.draw",
                                     "octurn.json",
                                     "octurn.lessons",
+                                    "octurn.lessons.check",
+                                    "octurn.lessons.mark",
+                                    "octurn.lessons.pack",
+                                    "octurn.lessons.value",
                                     "picocli"),
                     "octurn.cli.man", List.of("octurn.cli.command", "octurn.cli.process", "picocli"),
-                    "octurn.cli.view", List.of("octurn.lessons.text"),
+                    "octurn.cli.view", List.of("octurn.lessons.mark", "octurn.lessons.text"),
                     "octurn.cli.stepper", List.of("octurn.cli.view"),
                     "octurn.cli.terminal", List.of("octurn.cli.view", "octurn.cli.stepper", "org.jline.."),
-                    "octurn.cli.export", List.of("octurn.cli.view"),
+                    "octurn.cli.export", List.of("octurn.cli.view", "octurn.lessons.mark"),
                     "octurn.cli.plot",
                             List.of(
                                     "octurn.cli.view",

@@ -21,7 +21,13 @@ class PackageEdgesTest {
             "octurn.lessons", List.of("octurn.json", "octurn.lessons.text", "octurn.lessons.value"),
             "octurn.lessons.check",
                     List.of("octurn.json", "octurn.lessons", "octurn.lessons.text", "octurn.lessons.value"),
-            "octurn.lessons.mark", List.of("octurn.json", "octurn.lessons"),
+            "octurn.lessons.mark",
+                    List.of(
+                            "octurn.json",
+                            "octurn.lessons",
+                            "octurn.lessons.check",
+                            "octurn.lessons.text",
+                            "octurn.lessons.value"),
             "octurn.lessons.pack", List.of("octurn.json"),
             "octurn.lessons.text", List.of("octurn.json", "octurn.lessons.value", "org.commonmark.."),
             "octurn.lessons.value", List.of("octurn.json"));

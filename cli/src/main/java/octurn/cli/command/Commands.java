@@ -60,6 +60,13 @@ public final class Commands {
                 .exitCodeListHeading("%nExit status:%n");
     }
 
+    private static void arrangeHelpOfAll(CommandLine above) {
+        above.getSubcommands().values().forEach(command -> {
+            arrangeHelp(command.getCommandSpec());
+            arrangeHelpOfAll(command);
+        });
+    }
+
     /** Answers {@code --version}. */
     static final class Version implements IVersionProvider {
         @Override
@@ -88,10 +95,12 @@ public final class Commands {
                 .addSubcommand(new DesignCommand(surroundings))
                 .addSubcommand(new LearnCommand(surroundings))
                 .addSubcommand(new ClockCommand(surroundings))
+                .addSubcommand(new MarkCommand(surroundings))
+                .addSubcommand(LessonCommand.commandLine(surroundings))
                 .addSubcommand(new CompletionCommand(surroundings))
                 .addSubcommand(new HelpCommand(surroundings));
         arrangeHelp(root.getCommandSpec());
-        root.getSubcommands().values().forEach(command -> arrangeHelp(command.getCommandSpec()));
+        arrangeHelpOfAll(root);
         Ansi ansi = surroundings.colour() ? Ansi.ON : Ansi.OFF;
         return root.setExpandAtFiles(false)
                 .setUsageHelpWidth(HELP_COLUMNS)

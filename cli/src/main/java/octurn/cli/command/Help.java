@@ -27,6 +27,8 @@ public final class Help {
           list PROGRAM        list a program: addresses, words, times, what they say
           design [FILE]       show a chip's design and what follows from it
           learn [LESSON]      take a course: read, predict, watch, change, check
+          mark FOLDER         mark what a class handed in for a lesson
+          lesson new|check|.. write, check, pack and unpack lessons
           completion SHELL    print a completion script for bash or zsh
           help [COMMAND]      say how a command is used
 

@@ -79,7 +79,8 @@ final class Sources {
         return scenario(file, Field.PINS.with(Design.DEFAULT, Field.PINS.max()));
     }
 
-    private <T> @Nullable T value(Reading<T> reading) {
+    /** What a file says that was read elsewhere; null if it has errors, which are noted. */
+    <T> @Nullable T value(Reading<T> reading) {
         if (reading instanceof Reading.Accepted<T> accepted) {
             told.addAll(accepted.warnings());
             return accepted.value();
@@ -138,6 +139,12 @@ final class Sources {
     void refuse(List<Diagnostic> errors) {
         told.addAll(errors);
         wrong = true;
+    }
+
+    /** Notes what else there is to say about a file. */
+    void add(List<Diagnostic> diagnostics) {
+        told.addAll(diagnostics);
+        wrong |= diagnostics.stream().anyMatch(Diagnostic::isError);
     }
 
     /** Whether any file has errors. */

@@ -283,7 +283,7 @@ final class SweepCommand implements Callable<Integer> {
         if (threads < 1 || threads > MOST_JOBS) {
             throw new Failure("--jobs: %d is not in 1..%d".formatted(threads, MOST_JOBS));
         }
-        SweepProgress progress = new SweepProgress(surroundings, runner.done(), all);
+        CountProgress progress = new CountProgress(surroundings, "points", runner.done(), all);
         Runnable brokenOff = () -> brokenOff(progress, runner, empty, all);
         surroundings.cleanups().add(brokenOff);
         Saving saving = new Saving(runner, empty);
@@ -295,7 +295,7 @@ final class SweepCommand implements Callable<Integer> {
         progress.erase();
     }
 
-    private void brokenOff(SweepProgress progress, SweepRunner runner, SweepFile empty, int all) {
+    private void brokenOff(CountProgress progress, SweepRunner runner, SweepFile empty, int all) {
         progress.erase();
         String said;
         if (stateFile == null) {

@@ -52,11 +52,16 @@ public final class ManPages {
     static Map<String, String> pages(CommandLine root) {
         Map<String, String> pages = new TreeMap<>();
         pages.put(ROOT + ".1", page(root.getCommandSpec(), ROOT));
-        root.getSubcommands().forEach((name, command) -> {
-            String title = ROOT + "-" + name;
-            pages.put(title + ".1", page(command.getCommandSpec(), title));
-        });
+        addPages(root, ROOT, pages);
         return pages;
+    }
+
+    private static void addPages(CommandLine above, String title, Map<String, String> pages) {
+        above.getSubcommands().forEach((name, command) -> {
+            String own = title + "-" + name;
+            pages.put(own + ".1", page(command.getCommandSpec(), own));
+            addPages(command, own, pages);
+        });
     }
 
     private static String page(CommandSpec spec, String title) {

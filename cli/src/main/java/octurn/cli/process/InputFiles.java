@@ -24,12 +24,17 @@ public final class InputFiles {
      * @throws Failure if it cannot be read
      */
     public static byte[] read(String name) {
+        return read(name, MOST_BYTES);
+    }
+
+    /** The same for a file that may have more, or must have less. */
+    public static byte[] read(String name, int most) {
         Path path = path(name);
         if (Files.isDirectory(path)) {
             throw new Failure("%s: is a folder, not a file".formatted(name));
         }
         try (InputStream in = Files.newInputStream(path)) {
-            return in.readNBytes(MOST_BYTES);
+            return in.readNBytes(most);
         } catch (IOException e) {
             throw new Failure("%s: %s".formatted(name, reason(e)));
         }

@@ -16,10 +16,19 @@ class ManPagesTest {
     void pages_areOneForTheProgramAndOneForEachCommand() {
         Map<String, String> pages = ManPages.pages(ROOT);
 
-        assertThat(pages).hasSize(ROOT.getSubcommands().size() + 1).containsKeys("octurn.1", "octurn-run.1");
+        assertThat(pages)
+                .hasSize(1 + commands(ROOT))
+                .containsKeys("octurn.1", "octurn-run.1", "octurn-lesson.1", "octurn-lesson-check.1");
         ROOT.getSubcommands()
                 .keySet()
                 .forEach(name -> assertThat(pages.get("octurn.1")).contains(".TP\n\\fB" + name + "\\fR\n"));
+    }
+
+    /** All commands, those of commands included. */
+    private static int commands(CommandLine above) {
+        return above.getSubcommands().values().stream()
+                .mapToInt(command -> 1 + commands(command))
+                .sum();
     }
 
     /** The sections that man(7) and man-pages(7) ask of a page of section 1. */

@@ -11,7 +11,7 @@ public enum Status {
     /** It is the starting program, as it was given out. */
     UNCHANGED("as given out"),
     /** It does not assemble, or is no design. */
-    ERRORS("has errors"),
+    ERRORS("with errors"),
     /** Checking it took longer than allowed. */
     OVER_TIME("over time"),
     /** The file is empty, or has nothing but blanks and comments. */

@@ -19,6 +19,7 @@ import octurn.design.Field;
 import octurn.json.DesignReader;
 import octurn.json.DesignWriter;
 import octurn.json.Reading;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What two submissions have in common when one is the other with other names, comments and layout.
@@ -48,15 +49,16 @@ public record Structure(String print, int own) {
      *
      * @param utf8 its text
      * @param start the text of the program that the student began with; empty if there was none
-     * @param design what both are assembled for, without a student's own numbers
+     * @param design what both are assembled for
+     * @param constants values for constants that differ from student to student, the same for all
      */
-    public static Structure ofProgram(byte[] utf8, byte[] start, Design design) {
-        if (Assembler.assemble("", utf8, design) instanceof Assembly.Assembled assembled) {
-            List<Integer> own = code(assembled.program());
-            int common = Assembler.assemble("", start, design) instanceof Assembly.Assembled begun
-                    ? common(own, code(begun.program()))
-                    : 0;
-            return new Structure(print("words" + words(assembled.program())), own.size() - common);
+    public static Structure ofProgram(byte[] utf8, byte[] start, Design design, Map<String, Long> constants) {
+        Program program = assembled(utf8, design, constants);
+        if (program != null) {
+            List<Integer> own = code(program);
+            Program begun = assembled(start, design, constants);
+            int common = begun == null ? 0 : common(own, code(begun));
+            return new Structure(print("words" + words(program)), own.size() - common);
         }
         return Skeleton.of(utf8)
                 .filter(skeleton -> !skeleton.isEmpty())
@@ -64,6 +66,15 @@ public record Structure(String print, int own) {
                         print("text" + skeleton),
                         ownLines(skeleton, Skeleton.of(start).orElse(""))))
                 .orElse(NONE);
+    }
+
+    private static @Nullable Program assembled(byte[] utf8, Design design, Map<String, Long> constants) {
+        Assembly assembly = Assembler.assemble("", utf8, design, constants);
+        if (assembly instanceof Assembly.Rejected && !constants.isEmpty()) {
+            // One of these constants may have been taken out.
+            assembly = Assembler.assemble("", utf8, design);
+        }
+        return assembly instanceof Assembly.Assembled assembled ? assembled.program() : null;
     }
 
     /** The structure of a design; see {@link #ofProgram}. */

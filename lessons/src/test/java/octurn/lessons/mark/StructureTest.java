@@ -3,6 +3,7 @@ package octurn.lessons.mark;
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Map;
 import octurn.design.Design;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -28,7 +29,7 @@ class StructureTest {
             """;
 
     private static Structure structure(String text) {
-        return Structure.ofProgram(text.getBytes(UTF_8), START.getBytes(UTF_8), Design.DEFAULT);
+        return Structure.ofProgram(text.getBytes(UTF_8), START.getBytes(UTF_8), Design.DEFAULT, Map.of());
     }
 
     @Test
@@ -76,6 +77,18 @@ class StructureTest {
     void own_countsInstructionsThatAreNotInTheStartingProgram() {
         assertThat(structure(PROGRAM).own()).isEqualTo(6);
         assertThat(structure(START).own()).isZero();
+    }
+
+    @Test
+    void structure_withTheStudentsOwnNumberInAConstantOfTheTask_isTheSame() {
+        Map<String, Long> task = Map.of("drips", 100L);
+        byte[] mine = PROGRAM.getBytes(UTF_8);
+        byte[] yours = PROGRAM.replace("300", "420").getBytes(UTF_8);
+        byte[] without = PROGRAM.replace("drips", "many").getBytes(UTF_8);
+        Structure structure = Structure.ofProgram(mine, mine, Design.DEFAULT, task);
+        assertThat(Structure.ofProgram(yours, mine, Design.DEFAULT, task)).isEqualTo(structure);
+        assertThat(Structure.ofProgram(without, mine, Design.DEFAULT, task).isThere())
+                .isTrue();
     }
 
     @ParameterizedTest
