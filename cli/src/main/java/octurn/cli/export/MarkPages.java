@@ -474,7 +474,7 @@ public final class MarkPages {
             page.text(check.passed() ? "\u2713 passed" : "\u2717 failed").raw("</span></td><td class=\"say\">");
             page.text(check.check()).raw("</td>");
             if (runs) {
-                page.raw("<td data-of=\"Run\">").text(check.run()).raw("</td>");
+                page.raw("<td class=\"run\" data-of=\"Run\">").text(check.run()).raw("</td>");
             }
             page.raw("<td class=\"count\">");
             if (check.line() > 0) {
