@@ -105,8 +105,8 @@ class LessonCommandTest {
                 "greenhouse.md ~ {probe.slot} ~ {probe.slots} ~ slots",
                 "probe.turn ~ fetch ~ fecth ~ fecth",
             })
-    void check_aLessonWithAMistake_tellsItsPlaceAndWhatWouldBeRight(String file, String from, String to, String complaint)
-            throws IOException {
+    void check_aLessonWithAMistake_tellsItsPlaceAndWhatWouldBeRight(
+            String file, String from, String to, String complaint) throws IOException {
         change(file, from, to);
         Shell.Outcome outcome = run("check", lesson);
         assertThat(outcome.exit()).isEqualTo(Exit.USAGE);
@@ -201,7 +201,8 @@ class LessonCommandTest {
 
     @Test
     void unpack_whatIsNoLesson_isTold() throws IOException {
-        assertThat(run("unpack", zip("x/a.md", "x"), "-o", root.resolve("x")).err()).contains("it is no lesson");
+        assertThat(run("unpack", zip("x/a.md", "x"), "-o", root.resolve("x")).err())
+                .contains("it is no lesson");
         assertThat(run("unpack", lesson.resolve("task.md")).err()).contains("is no zip file, or a damaged one");
         assertThat(run("unpack", root.resolve("none.zip")).err()).contains("there is no such file");
     }
@@ -209,7 +210,8 @@ class LessonCommandTest {
     @Test
     void unpack_whereSomethingIs_changesNothing() throws IOException {
         Map<String, String> before = texts(lesson);
-        assertThat(run("unpack", zip("x/lesson.json", "{}"), "-o", lesson).err()).contains("is there already");
+        assertThat(run("unpack", zip("x/lesson.json", "{}"), "-o", lesson).err())
+                .contains("is there already");
         assertThat(texts(lesson)).isEqualTo(before);
     }
 

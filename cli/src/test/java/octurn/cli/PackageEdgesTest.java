@@ -25,7 +25,8 @@ class PackageEdgesTest {
             Map.of(
                     "octurn.cli", List.of("octurn.cli.command", "octurn.cli.process"),
                     "octurn.cli.process", List.of("octurn.cli.view", "octurn.lessons.mark"),
-                    "octurn.cli.json", List.of("octurn.cli.export", "octurn.json", "octurn.lessons.mark", "tools.jackson.core.."),
+                    "octurn.cli.json",
+                            List.of("octurn.cli.export", "octurn.json", "octurn.lessons.mark", "tools.jackson.core.."),
                     "octurn.cli.command",
                             List.of(
                                     "octurn.cli.process",

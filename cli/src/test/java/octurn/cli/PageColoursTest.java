@@ -16,8 +16,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** The colours of the pages against WCAG 2.2: text has a contrast of 4.5 to its ground, bars one of 3 to the page. */
 class PageColoursTest {
 
-    private static final Path STYLE =
-            Path.of("src", "main", "resources", "octurn", "cli", "export", "marks.css");
+    private static final Path STYLE = Path.of("src", "main", "resources", "octurn", "cli", "export", "marks.css");
     private static final Pattern ROOT = Pattern.compile(":root \\{([^}]*)}");
     private static final Pattern COLOUR = Pattern.compile("--([a-z-]+): (#[0-9a-f]{6})");
 
@@ -57,10 +56,24 @@ class PageColoursTest {
 
     @ParameterizedTest
     @CsvSource({
-        "ink, paper, 4.5", "ink, sheet, 4.5", "ink, tint, 4.5", "ink, fail-tint, 4.5", "ink, wary-tint, 4.5",
-        "quiet, paper, 4.5", "quiet, sheet, 4.5", "quiet, tint, 4.5", "quiet, fail-tint, 4.5", "quiet, wary-tint, 4.5",
-        "accent, paper, 4.5", "accent, sheet, 4.5", "pass, pass-tint, 4.5", "fail, fail-tint, 4.5",
-        "wary, wary-tint, 4.5", "bar-pass, paper, 3", "bar-fail, paper, 3", "bar-none, paper, 3"
+        "ink, paper, 4.5",
+        "ink, sheet, 4.5",
+        "ink, tint, 4.5",
+        "ink, fail-tint, 4.5",
+        "ink, wary-tint, 4.5",
+        "quiet, paper, 4.5",
+        "quiet, sheet, 4.5",
+        "quiet, tint, 4.5",
+        "quiet, fail-tint, 4.5",
+        "quiet, wary-tint, 4.5",
+        "accent, paper, 4.5",
+        "accent, sheet, 4.5",
+        "pass, pass-tint, 4.5",
+        "fail, fail-tint, 4.5",
+        "wary, wary-tint, 4.5",
+        "bar-pass, paper, 3",
+        "bar-fail, paper, 3",
+        "bar-none, paper, 3"
     })
     void colours_onTheirGround_haveEnoughContrast(String colour, String ground, double least) throws IOException {
         assertThat(themes()).hasSize(3);

@@ -59,6 +59,7 @@ final class LessonCheckCommand implements Callable<Integer> {
             "chip.md",
             "design-files.md",
             "instructions.md",
+            "learn.md",
             "lesson-form.md",
             "library.md",
             "marking.md",
