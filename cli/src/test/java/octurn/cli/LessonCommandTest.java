@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.io.OutputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -177,7 +178,7 @@ class LessonCommandTest {
                 ZipOutputStream zip = new ZipOutputStream(out)) {
             for (int i = 0; i < pathsAndTexts.length; i += 2) {
                 zip.putNextEntry(new ZipEntry(pathsAndTexts[i]));
-                zip.write(pathsAndTexts[i + 1].getBytes());
+                zip.write(pathsAndTexts[i + 1].getBytes(StandardCharsets.UTF_8));
             }
         }
         return file;
