@@ -64,6 +64,7 @@ final class LessonCheckCommand implements Callable<Integer> {
             "library.md",
             "marking.md",
             "measure.md",
+            "page.md",
             "program-files.md",
             "report.md",
             "stalls.md",
