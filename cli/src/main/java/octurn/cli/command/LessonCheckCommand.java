@@ -57,6 +57,7 @@ final class LessonCheckCommand implements Callable<Integer> {
             "by-hand.md",
             "card.md",
             "chip.md",
+            "concepts.md",
             "design-files.md",
             "instructions.md",
             "learn.md",
