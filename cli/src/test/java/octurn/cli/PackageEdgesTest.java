@@ -44,6 +44,7 @@ class PackageEdgesTest {
                                     "octurn.lessons.check",
                                     "octurn.lessons.mark",
                                     "octurn.lessons.pack",
+                                    "octurn.lessons.text",
                                     "octurn.lessons.value",
                                     "picocli"),
                     "octurn.cli.man", List.of("octurn.cli.command", "octurn.cli.process", "picocli"),

@@ -41,10 +41,10 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "mark",
         customSynopsis = {
-            "octurn mark FOLDER --lesson LESSON [--step N] [--course FOLDER] [--out FOLDER]",
-            "            [--csv FILE] [--json FILE] [--html FOLDER] [--state FILE]",
-            "            [--names FILE] [--due TIME] [--cycles N] [--seconds S] [--bytes N]",
-            "            [--workers N]"
+            "octurn mark FOLDER --lesson LESSON [--step N] [--course FOLDER]",
+            "            [--out FOLDER] [--csv FILE] [--json FILE] [--html FOLDER]",
+            "            [--state FILE] [--names FILE] [--due TIME] [--cycles N]",
+            "            [--seconds S] [--bytes N] [--workers N]"
         },
         description = "Marks what a class handed in for the tasks of a lesson: one file or folder a student."
                 + " Whatever is wrong with a submission is a row of the result.",
@@ -113,7 +113,7 @@ final class MarkCommand implements Callable<Integer> {
     @Option(
             names = "--seconds",
             paramLabel = "S",
-            description = "give up a submission's task after so many seconds, 1..3600; without it 10")
+            description = "give up a submission's task after so many seconds, at most 3600; without it 10")
     private int seconds = 10;
 
     @Option(
