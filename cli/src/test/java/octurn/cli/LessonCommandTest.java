@@ -133,7 +133,8 @@ class LessonCommandTest {
         try (Stream<Path> pages = Files.list(Path.of("..", "docs"))) {
             for (Path page : pages.filter(one -> one.toString().endsWith(".md")).toList()) {
                 Files.writeString(lesson.resolve("task.md"), "Read [it](%s).".formatted(page.getFileName()));
-                assertThat(run("check", lesson).err()).as(page.toString()).doesNotContain("no such page", "link");
+                assertThat(run("check", lesson).err())
+                        .as("%s stands in LessonCheckCommand.PAGES", page).doesNotContain("no such page", "link");
             }
         }
     }

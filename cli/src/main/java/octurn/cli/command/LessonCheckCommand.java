@@ -57,6 +57,7 @@ final class LessonCheckCommand implements Callable<Integer> {
             "by-hand.md",
             "card.md",
             "chip.md",
+            "clock.md",
             "concepts.md",
             "design-files.md",
             "instructions.md",
@@ -66,10 +67,12 @@ final class LessonCheckCommand implements Callable<Integer> {
             "marking.md",
             "measure.md",
             "page.md",
+            "pictures.md",
             "program-files.md",
             "report.md",
             "stalls.md",
-            "stepper.md");
+            "stepper.md",
+            "waves.md");
 
     private static final String COURSE = "course.json";
 
