@@ -134,7 +134,8 @@ class LessonCommandTest {
             for (Path page : pages.filter(one -> one.toString().endsWith(".md")).toList()) {
                 Files.writeString(lesson.resolve("task.md"), "Read [it](%s).".formatted(page.getFileName()));
                 assertThat(run("check", lesson).err())
-                        .as("%s stands in LessonCheckCommand.PAGES", page).doesNotContain("no such page", "link");
+                        .as("%s stands in LessonCheckCommand.PAGES", page)
+                        .doesNotContain("no such page", "link");
             }
         }
     }
