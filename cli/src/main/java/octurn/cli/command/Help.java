@@ -23,10 +23,13 @@ public final class Help {
           predict [PROGRAM]   what theory says, by itself or beside a run
           workload            write a program with a given think time
           page PROGRAM        record a run as a page for a browser
+          pins PROGRAM        show what the pins do: waves, pulses, a serial line
+          waves PROGRAM       write the signals of a run for a waveform viewer
           check PROGRAM       look for errors in a program, and run nothing
           list PROGRAM        list a program: addresses, words, times, what they say
           design [FILE]       show a chip's design and what follows from it
           learn [LESSON]      take a course: read, predict, watch, change, check
+          clock               clock arithmetic: baud rates, frequencies, pulses
           mark FOLDER         mark what a class handed in for a lesson
           lesson new|check|.. write, check, pack and unpack lessons
           completion SHELL    print a completion script for bash or zsh
