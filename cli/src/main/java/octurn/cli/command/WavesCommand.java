@@ -29,7 +29,7 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "waves",
         customSynopsis = {
-            "octurn waves PROGRAM -o FILE [--pins-only | --no-clock] [--from N]",
+            "octurn waves PROGRAM --output FILE [--pins-only | --no-clock] [--from N]",
             "                    [--design FILE] [--scenario FILE] [--cycles N]",
             "                    [--set NAME=VALUE].."
         },
