@@ -23,7 +23,7 @@ public final class Application {
     /** Runs the command and returns its exit code. */
     public int run(String... args) {
         try {
-            CommandLine line = Commands.commandLine(surroundings);
+            CommandLine line = Commands.commandLine(surroundings, args);
             line.setParameterExceptionHandler((e, given) -> fail(Usage.message(e, given)));
             line.setExecutionExceptionHandler((e, command, result) -> failed(e));
             return line.execute(args);

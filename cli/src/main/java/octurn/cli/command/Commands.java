@@ -1,5 +1,6 @@
 package octurn.cli.command;
 
+import java.util.List;
 import octurn.cli.process.Surroundings;
 import picocli.CommandLine;
 import picocli.CommandLine.Help.Ansi;
@@ -75,30 +76,75 @@ public final class Commands {
         }
     }
 
+    /** The commands, in the order in which the help lists them. */
+    static final List<String> NAMES = List.of(
+            "run",
+            "step",
+            "stalls",
+            "draw",
+            "compare",
+            "sweep",
+            "merge",
+            "predict",
+            "workload",
+            "page",
+            "pins",
+            "waves",
+            "check",
+            "list",
+            "design",
+            "learn",
+            "clock",
+            "mark",
+            "lesson",
+            "completion",
+            "help");
+
+    private static Object command(String name, Surroundings surroundings) {
+        return switch (name) {
+            case "run" -> new RunCommand(surroundings);
+            case "step" -> new StepCommand(surroundings);
+            case "stalls" -> new StallsCommand(surroundings);
+            case "draw" -> new DrawCommand(surroundings);
+            case "compare" -> new CompareCommand(surroundings);
+            case "sweep" -> new SweepCommand(surroundings);
+            case "merge" -> new MergeCommand(surroundings);
+            case "predict" -> new PredictCommand(surroundings);
+            case "workload" -> new WorkloadCommand(surroundings);
+            case "page" -> new PageCommand(surroundings);
+            case "pins" -> new PinsCommand(surroundings);
+            case "waves" -> new WavesCommand(surroundings);
+            case "check" -> new CheckCommand(surroundings);
+            case "list" -> new ListCommand(surroundings);
+            case "design" -> new DesignCommand(surroundings);
+            case "learn" -> new LearnCommand(surroundings);
+            case "clock" -> new ClockCommand(surroundings);
+            case "mark" -> new MarkCommand(surroundings);
+            case "lesson" -> LessonCommand.commandLine(surroundings);
+            case "completion" -> new CompletionCommand(surroundings);
+            case "help" -> new HelpCommand(surroundings);
+            default -> throw new IllegalArgumentException("no command: " + name);
+        };
+    }
+
     /** All commands, ready to run one command line. */
     public static CommandLine commandLine(Surroundings surroundings) {
-        CommandLine root = new CommandLine(new Root())
-                .addSubcommand(new RunCommand(surroundings))
-                .addSubcommand(new StepCommand(surroundings))
-                .addSubcommand(new StallsCommand(surroundings))
-                .addSubcommand(new DrawCommand(surroundings))
-                .addSubcommand(new CompareCommand(surroundings))
-                .addSubcommand(new SweepCommand(surroundings))
-                .addSubcommand(new MergeCommand(surroundings))
-                .addSubcommand(new PredictCommand(surroundings))
-                .addSubcommand(new WorkloadCommand(surroundings))
-                .addSubcommand(new PageCommand(surroundings))
-                .addSubcommand(new PinsCommand(surroundings))
-                .addSubcommand(new WavesCommand(surroundings))
-                .addSubcommand(new CheckCommand(surroundings))
-                .addSubcommand(new ListCommand(surroundings))
-                .addSubcommand(new DesignCommand(surroundings))
-                .addSubcommand(new LearnCommand(surroundings))
-                .addSubcommand(new ClockCommand(surroundings))
-                .addSubcommand(new MarkCommand(surroundings))
-                .addSubcommand(LessonCommand.commandLine(surroundings))
-                .addSubcommand(new CompletionCommand(surroundings))
-                .addSubcommand(new HelpCommand(surroundings));
+        return commandLine(surroundings, NAMES);
+    }
+
+    /**
+     * What it takes to run this one command line. Each command costs time before anything is run, so where the first
+     * word names one that has no need of the others, it alone is there.
+     */
+    static CommandLine commandLine(Surroundings surroundings, String... args) {
+        boolean alone =
+                args.length > 0 && NAMES.contains(args[0]) && !args[0].equals("help") && !args[0].equals("completion");
+        return commandLine(surroundings, alone ? List.of(args[0]) : NAMES);
+    }
+
+    private static CommandLine commandLine(Surroundings surroundings, List<String> names) {
+        CommandLine root = new CommandLine(new Root());
+        names.forEach(name -> root.addSubcommand(command(name, surroundings)));
         arrangeHelp(root.getCommandSpec());
         arrangeHelpOfAll(root);
         Ansi ansi = surroundings.colour() ? Ansi.ON : Ansi.OFF;

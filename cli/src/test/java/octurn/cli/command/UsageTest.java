@@ -2,6 +2,7 @@ package octurn.cli.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import octurn.cli.Shell;
 import octurn.cli.process.Exit;
 import org.junit.jupiter.api.Test;
@@ -73,6 +74,24 @@ class UsageTest {
         assertThat(Help.TEXT.lines().filter(line -> line.matches("  [a-z].*")))
                 .hasSize(root.getSubcommands().size());
         assertThat(Help.TEXT.lines()).allSatisfy(line -> assertThat(line).hasSizeLessThanOrEqualTo(80));
+    }
+
+    /** A command that is made without the others is the same as among them. */
+    @Test
+    void commandLine_forOneCommand_hasThatAloneUnderTheNameOfTheTable() {
+        assertThat(Commands.commandLine(new Shell().surroundings())
+                        .getSubcommands()
+                        .keySet())
+                .containsExactlyElementsOf(Commands.NAMES);
+        for (String name : Commands.NAMES) {
+            boolean needsTheOthers = name.equals("help") || name.equals("completion");
+            assertThat(Commands.commandLine(new Shell().surroundings(), name)
+                            .getSubcommands()
+                            .keySet())
+                    .containsExactlyElementsOf(needsTheOthers ? Commands.NAMES : List.of(name));
+        }
+        assertThat(Commands.commandLine(new Shell().surroundings(), "nosuch").getSubcommands())
+                .hasSize(Commands.NAMES.size());
     }
 
     @Test
