@@ -75,14 +75,14 @@ final class DrawCommand implements Callable<Integer> {
     @Option(
             names = "--from",
             paramLabel = "CYCLE",
-            converter = Cycle.class,
+            converter = CycleNumber.class,
             description = "the first cycle drawn; without it 0")
     private @Nullable Long from;
 
     @Option(
             names = "--to",
             paramLabel = "CYCLE",
-            converter = Cycle.class,
+            converter = CycleNumber.class,
             description = "the cycle that ends the drawing, itself not drawn; without it as far on as is easy to read")
     private @Nullable Long to;
 
@@ -139,17 +139,6 @@ final class DrawCommand implements Callable<Integer> {
     }
 
     // ---- words of the command line
-
-    /** A cycle. */
-    static final class Cycle implements ITypeConverter<Long> {
-        @Override
-        public Long convert(String value) {
-            if (value.matches("[0-9]{1,16}") && Long.parseLong(value) <= Input.MAX_CYCLE) {
-                return Long.parseLong(value);
-            }
-            throw new TypeConversionException("%s is not a cycle in 0..%d".formatted(value, Input.MAX_CYCLE));
-        }
-    }
 
     /** A width of text. */
     static final class Columns implements ITypeConverter<Integer> {
@@ -280,15 +269,12 @@ final class DrawCommand implements Callable<Integer> {
         if (to != null && to == 0) {
             throw new Failure("--to 0: there is no cycle before it");
         }
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         draw(kind, program, scenario);
         return Exit.OK;
     }

@@ -11,16 +11,12 @@ import octurn.cli.process.Failure;
 import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.Line;
-import octurn.design.Design;
-import octurn.design.Input;
 import octurn.design.Scenario;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.TypeConversionException;
 
 /** {@code octurn page}: records a run as a page to step through in a browser. */
 @Command(
@@ -56,14 +52,14 @@ final class PageCommand implements Callable<Integer> {
     @Option(
             names = "--from",
             paramLabel = "N",
-            converter = Cycle.class,
+            converter = CycleNumber.class,
             description = "the cycle at which the recording begins; without it 0")
     private long from;
 
     @Option(
             names = "--to",
             paramLabel = "N",
-            converter = Cycle.class,
+            converter = CycleNumber.class,
             description = "the cycle at which the recording ends; without it the end of the run")
     private @Nullable Long to;
 
@@ -80,17 +76,6 @@ final class PageCommand implements Callable<Integer> {
         this.surroundings = surroundings;
     }
 
-    /** The number of a cycle on the command line. */
-    static final class Cycle implements ITypeConverter<Long> {
-        @Override
-        public Long convert(String value) {
-            if (value.matches("[0-9]{1,16}") && Long.parseLong(value) <= Input.MAX_CYCLE) {
-                return Long.parseLong(value);
-            }
-            throw new TypeConversionException("%s is not a whole number in 0..%d".formatted(value, Input.MAX_CYCLE));
-        }
-    }
-
     @Override
     public Integer call() throws IOException {
         if (to != null && to <= from) {
@@ -100,15 +85,12 @@ final class PageCommand implements Callable<Integer> {
         if (!name.equals("-") && !name.endsWith(".html") && !name.endsWith(".htm")) {
             throw new Failure("-o: %s is not *.html".formatted(output));
         }
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         try (OutputFile file = OutputFile.open(
                 output, surroundings, RunInputs.given(programFile, designFile, inputs.scenarioFile()))) {
             RunPage page = record(program, scenario, inputs.limit(scenario));

@@ -84,7 +84,7 @@ final class PinsCommand implements Callable<Integer> {
     @Option(
             names = "--from",
             paramLabel = "N",
-            converter = FirstCycle.class,
+            converter = CycleNumber.class,
             description = "show the cycles from N on; without it from 0")
     private long from;
 
@@ -104,15 +104,12 @@ final class PinsCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         SerialFormat wanted = format();
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         int mask = mask(program.design());
         long clock = program.design().clock().chipHertz();
         if (baud != null && clock / baud.doubleValue() < 1) {

@@ -189,15 +189,12 @@ final class PredictCommand implements Callable<Integer> {
     // ---- beside a run
 
     private int withRun(String name) throws IOException {
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(name, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, name, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         String[] read = RunInputs.given(name, designFile, inputs.scenarioFile()).toArray(String[]::new);
         try (OutputFile file = json.open(surroundings, read);
                 OutputFile picture = plot.open(surroundings, read);

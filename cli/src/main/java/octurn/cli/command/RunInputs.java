@@ -5,7 +5,9 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import octurn.asm.Program;
 import octurn.cli.process.Failure;
+import octurn.cli.process.Surroundings;
 import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.run.Run;
@@ -98,6 +100,25 @@ final class RunInputs {
             throw new Failure("--set " + e.getMessage());
         }
     }
+
+    /**
+     * Reads all files of one run, and tells what is wrong with them; null if anything is.
+     *
+     * @param designFile null for the default design
+     */
+    @Nullable
+    Prepared prepare(Surroundings surroundings, String programFile, @Nullable String designFile) {
+        Sources sources = new Sources(surroundings);
+        Design design = sources.design(designFile);
+        Setting setting = design == null ? null : set(design);
+        Scenario scenario = setting == null ? null : scenario(sources, setting.design());
+        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
+        sources.tell();
+        return program == null || scenario == null ? null : new Prepared(program, scenario);
+    }
+
+    /** A program, assembled for its design, and what the world does to its pins. */
+    record Prepared(Program program, Scenario scenario) {}
 
     /** What is run: a design, and the constants of the program with a value of their own. */
     record Setting(Design design, Map<String, Long> constants) {}

@@ -18,7 +18,6 @@ import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.StallsView;
 import octurn.design.Clock;
-import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.diag.Nearest;
 import octurn.measure.Measurement;
@@ -92,15 +91,12 @@ final class StallsCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         Measuring measuring = measuring(program, scenario);
         try (OutputFile file = json.open(surroundings, programFile, designFile, inputs.scenarioFile());
                 OutputFile picture = plot.open(surroundings, programFile, designFile, inputs.scenarioFile())) {

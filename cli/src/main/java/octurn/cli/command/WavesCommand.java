@@ -13,7 +13,6 @@ import octurn.cli.process.Failure;
 import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.Line;
-import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.machine.End;
 import octurn.report.RunReport;
@@ -76,7 +75,7 @@ final class WavesCommand implements Callable<Integer> {
     @Option(
             names = "--from",
             paramLabel = "N",
-            converter = FirstCycle.class,
+            converter = CycleNumber.class,
             description = "write the cycles from N on; without it from 0")
     private long from;
 
@@ -98,15 +97,12 @@ final class WavesCommand implements Callable<Integer> {
         if (pinsOnly && noClock) {
             throw new Failure("--no-clock: with --pins-only there is no clock; give one of the two");
         }
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        RunInputs.Setting setting = design == null ? null : inputs.set(design);
-        Scenario scenario = setting == null ? null : inputs.scenario(sources, setting.design());
-        Program program = setting == null ? null : sources.program(programFile, setting.design(), setting.constants());
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
         Contents contents = pinsOnly ? Contents.PINS_ONLY : noClock ? Contents.NO_CLOCK : Contents.ALL;
         boolean defaultLimit = contents == Contents.ALL && inputs.defaultLimit(scenario);
         long limit = defaultLimit ? DEFAULT_LIMIT : inputs.limit(scenario);
