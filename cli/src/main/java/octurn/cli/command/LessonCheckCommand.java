@@ -70,6 +70,7 @@ final class LessonCheckCommand implements Callable<Integer> {
             "pictures.md",
             "program-files.md",
             "report.md",
+            "speed.md",
             "stalls.md",
             "stepper.md",
             "waves.md");
