@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import octurn.diag.Diagnostic;
@@ -35,6 +37,10 @@ class CourseTest {
     private static final List<String> STUDENTS = List.of(
             "Amina", "Bela", "Chen", "Dora", "Elif", "Farid", "Greta", "Hugo", "Ines", "Jonas", "Kaya", "Lena", "Milo",
             "Noor", "Oskar", "Pia", "Quinn", "Rosa", "Sami", "Tove");
+
+    private static final Pattern SUM =
+            Pattern.compile("(?<![-+x*/.] )\\b(\\d+(?: [-+] \\d+)+) = (\\d+)(?![.0-9]| [-+x*/])");
+    private static final Pattern PART = Pattern.compile("([-+]) (\\d+)");
 
     static List<String> ids() {
         return TheCourse.ids();
@@ -114,6 +120,36 @@ class CourseTest {
             }
         }
         assertThat(seen).as("students have numbers of their own").hasSizeGreaterThan(1);
+    }
+
+    /** A sum in a text whose parts come from a run must still be a sum: it once said 1 + 8 + 3 = 13. */
+    @ParameterizedTest
+    @MethodSource("ids")
+    void lesson_sumsInItsTexts_addUp(String id) throws Unresolved {
+        for (String student : STUDENTS.subList(0, 5)) {
+            Sitting sitting = TheCourse.folder(id).sitting(student);
+            for (Step step : sitting.lesson().steps()) {
+                if (step instanceof Step.Tell tell) {
+                    assertSumsAddUp(sitting.prose(tell.text()).plain());
+                } else if (step instanceof Step.Predict predict) {
+                    assertSumsAddUp(sitting.prose(predict.ask()).plain());
+                    assertSumsAddUp(sitting.prose(predict.explain()).plain());
+                }
+            }
+        }
+    }
+
+    private static void assertSumsAddUp(String text) {
+        Matcher sum = SUM.matcher(text.replace(",", ""));
+        while (sum.find()) {
+            long total = 0;
+            Matcher part = PART.matcher("+ " + sum.group(1));
+            while (part.find()) {
+                long number = Long.parseLong(part.group(2));
+                total += part.group(1).equals("+") ? number : -number;
+            }
+            assertThat(total).as(sum.group()).isEqualTo(Long.parseLong(sum.group(2)));
+        }
     }
 
     /** The default design is the first chip that a student meets; an answer that works only there is half an answer. */
