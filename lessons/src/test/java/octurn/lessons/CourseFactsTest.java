@@ -2,6 +2,7 @@ package octurn.lessons;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.math.BigInteger;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -10,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.IntStream;
+import java.util.zip.CRC32;
 import octurn.asm.Assembler;
 import octurn.asm.Assembly;
 import octurn.design.Design;
@@ -25,7 +27,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** What the first ten lessons say of the world, held against what is published or follows from first principles. */
+/** What the lessons say of the world, held against what is published or follows from first principles. */
 class CourseFactsTest {
 
     /** Runs a program of a lesson to its end and answers the report. */
@@ -51,6 +53,58 @@ class CourseFactsTest {
 
     private static int word(RunReport report, int address) {
         return report.shared().getOrDefault(address, 0);
+    }
+
+    // ---- published figures
+
+    /** 168 primes below 1000, 25 below 100 (any table of primes; OEIS A000720). */
+    @ParameterizedTest
+    @CsvSource({
+        "primes.turn, 1000, 168",
+        "primes-dealt.turn, 1000, 168",
+        "primes-model.turn, 1000, 168",
+        "primes-model.turn, 100, 25"
+    })
+    void splitASum_primes_areAsManyAsThereAre(String program, long top, int primes) {
+        assertThat(word(run("split-a-sum", program, "default", Map.of("top", top)), 0))
+                .isEqualTo(primes);
+    }
+
+    /** CRC-32 of "123456789" is CBF43926, as the JDK has it, too. */
+    @ParameterizedTest
+    @ValueSource(strings = {"check.turn", "check-model.turn"})
+    void bandwidth_check_isTheCrc32OfItsText(String program) {
+        CRC32 crc = new CRC32();
+        crc.update("123456789".getBytes(StandardCharsets.US_ASCII));
+        assertThat(crc.getValue()).isEqualTo(0xCBF43926L);
+
+        RunReport report = run("bandwidth", program, "default", Map.of());
+        for (int core = 0; core < 4; core++) {
+            assertThat(Integer.toUnsignedLong(word(report, core))).isEqualTo(crc.getValue());
+        }
+    }
+
+    /** The greatest common divisor as the JDK finds it; 21 in 3 divisions for 1071 and 462 (the textbooks' example). */
+    @ParameterizedTest
+    @CsvSource({"notes.turn, 1071, 462", "notes-model.turn, 1071, 462", "notes-model.turn, 20295, 12543"})
+    void byteCode_routine_findsTheGreatestCommonDivisor(String program, long a, long b) {
+        RunReport report = run("byte-code", program, "default", Map.of("pipe_a", a, "pipe_b", b));
+
+        assertThat(word(report, 0))
+                .isEqualTo(BigInteger.valueOf(a).gcd(BigInteger.valueOf(b)).intValue());
+        if (a == 1071) {
+            assertThat(word(report, 1)).isEqualTo(3);
+        }
+    }
+
+    /** The lamp's table is 127 times the sine of 0 to 90 degrees, rounded. */
+    @Test
+    void pulseWidth_lampsTable_isTheSine() {
+        RunReport report = run("pulse-width", "breathe.turn", "default", Map.of());
+
+        for (int step = 0; step <= 16; step++) {
+            assertThat(word(report, step)).isEqualTo((int) Math.round(127 * Math.sin(Math.PI / 2 * step / 16)));
+        }
     }
 
     // ---- waits
