@@ -6,13 +6,11 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
-import java.util.concurrent.atomic.AtomicReference;
 import java.util.concurrent.atomic.AtomicReferenceArray;
 import java.util.function.BooleanSupplier;
 import java.util.function.LongSupplier;
+import octurn.cli.process.Crew;
 import octurn.cli.process.InputFiles;
 import octurn.cli.process.SubmissionFolder;
 import octurn.lessons.mark.Handed;
@@ -25,8 +23,6 @@ import org.jspecify.annotations.Nullable;
 
 /** Marks a folder of submissions, several at a time. Which thread marks whom makes no difference to the rows. */
 final class MarkRunner {
-
-    private static final long LOOK_MILLIS = 100;
 
     /**
      * One student.
@@ -49,9 +45,7 @@ final class MarkRunner {
     private final LongSupplier nanoTime;
     private final Map<String, Row> known = new HashMap<>();
     private final AtomicReferenceArray<@Nullable Row> rows;
-    private final AtomicInteger next = new AtomicInteger();
-    private final AtomicInteger done = new AtomicInteger();
-    private final AtomicReference<@Nullable Throwable> trouble = new AtomicReference<>();
+    private final Crew crew;
 
     /**
      * @param candidates in the order of the rows
@@ -70,6 +64,7 @@ final class MarkRunner {
         this.candidates = List.copyOf(candidates);
         this.nanoTime = nanoTime;
         this.rows = new AtomicReferenceArray<>(candidates.size());
+        this.crew = new Crew("mark", this.candidates.size(), i -> rows.set(i, row(this.candidates.get(i))));
         before.forEach(row -> known.put(key(row.entry(), row.student()), row));
     }
 
@@ -79,7 +74,7 @@ final class MarkRunner {
 
     /** How many students are marked. */
     int done() {
-        return done.get();
+        return crew.done();
     }
 
     int all() {
@@ -122,47 +117,7 @@ final class MarkRunner {
      * @param look is called every now and then, and at the end
      */
     void run(int workers, Runnable look) {
-        int threads = Math.max(1, Math.min(workers, candidates.size()));
-        CountDownLatch working = new CountDownLatch(threads);
-        for (int i = 0; i < threads; i++) {
-            Thread thread = new Thread(() -> work(working), "mark " + i);
-            thread.setDaemon(true);
-            thread.start();
-        }
-        try {
-            while (!working.await(LOOK_MILLIS, TimeUnit.MILLISECONDS)) {
-                look.run();
-            }
-        } catch (InterruptedException e) {
-            next.set(candidates.size());
-            Thread.currentThread().interrupt();
-        }
-        look.run();
-        Throwable thrown = trouble.get();
-        if (thrown instanceof Error error) {
-            throw error;
-        }
-        if (thrown != null) {
-            throw new IllegalStateException(thrown);
-        }
-    }
-
-    private void work(CountDownLatch working) {
-        try {
-            while (true) {
-                int i = next.getAndIncrement();
-                if (i >= candidates.size()) {
-                    return;
-                }
-                rows.set(i, row(candidates.get(i)));
-                done.incrementAndGet();
-            }
-        } catch (RuntimeException | Error e) {
-            trouble.compareAndSet(null, e);
-            next.set(candidates.size());
-        } finally {
-            working.countDown();
-        }
+        crew.run(workers, look);
     }
 
     private Row row(Candidate candidate) {
