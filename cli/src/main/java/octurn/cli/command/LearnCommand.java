@@ -1,8 +1,6 @@
 package octurn.cli.command;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -16,11 +14,7 @@ import octurn.cli.process.Exit;
 import octurn.cli.process.Failure;
 import octurn.cli.process.InputFiles;
 import octurn.cli.process.LessonFolder;
-import octurn.cli.process.Pausing;
 import octurn.cli.process.Surroundings;
-import octurn.cli.terminal.FullScreen;
-import octurn.cli.view.Glyphs;
-import octurn.cli.view.Line;
 import octurn.diag.Diagnostic;
 import octurn.json.Reading;
 import octurn.lessons.Course;
@@ -30,6 +24,7 @@ import octurn.lessons.LessonFiles;
 import octurn.lessons.LessonReader;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -92,8 +87,8 @@ final class LearnCommand implements Callable<Integer> {
                             + " folder")
     private @Nullable String dataFolder;
 
-    @Option(names = "--say", description = "lines of words instead of a screen")
-    private boolean say;
+    @Mixin
+    private final SayOption talk = new SayOption();
 
     LearnCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -123,37 +118,7 @@ final class LearnCommand implements Callable<Integer> {
                 throw new Failure(trouble);
             }
         }
-        return say || !surroundings.isScreen() ? say(learner) : onScreen(learner);
-    }
-
-    private int say(Learner learner) throws IOException {
-        Glyphs glyphs = surroundings.glyphs();
-        BufferedReader in = new BufferedReader(new InputStreamReader(surroundings.in(), surroundings.charset()));
-        boolean fine = new LearnConversation(learner)
-                .run(
-                        in,
-                        lines -> surroundings.print(lines.stream()
-                                .map(line -> Line.of(glyphs.visible(line)))
-                                .toList()));
-        return fine ? Exit.OK : Exit.USAGE;
-    }
-
-    private int onScreen(Learner learner) throws IOException {
-        try (FullScreen screen = FullScreen.open(
-                new LearnShow(learner, surroundings.glyphs()),
-                surroundings.charset(),
-                surroundings.colour(),
-                surroundings.nanoTime(),
-                Pausing::pause)) {
-            if (screen == null) {
-                return say(learner);
-            }
-            Runnable leave = screen::leave;
-            surroundings.cleanups().add(leave);
-            screen.run();
-            surroundings.cleanups().remove(leave);
-        }
-        return Exit.OK;
+        return talk.run(surroundings, glyphs -> new LearnShow(learner, glyphs), new LearnConversation(learner)::run);
     }
 
     // ---- the student's folders ----

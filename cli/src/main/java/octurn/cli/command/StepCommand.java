@@ -1,8 +1,6 @@
 package octurn.cli.command;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Objects;
@@ -13,16 +11,12 @@ import octurn.cli.process.Exit;
 import octurn.cli.process.Failure;
 import octurn.cli.process.InputFiles;
 import octurn.cli.process.OutputFile;
-import octurn.cli.process.Pausing;
 import octurn.cli.process.Surroundings;
 import octurn.cli.stepper.Answer;
 import octurn.cli.stepper.Conversation;
 import octurn.cli.stepper.ScriptFiles;
 import octurn.cli.stepper.Stepper;
 import octurn.cli.stepper.StepperShow;
-import octurn.cli.terminal.FullScreen;
-import octurn.cli.view.Glyphs;
-import octurn.cli.view.Line;
 import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.run.Progress;
@@ -30,6 +24,7 @@ import octurn.run.Run;
 import octurn.run.Timeline;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -81,8 +76,8 @@ final class StepCommand implements Callable<Integer> {
     @Option(names = "--follow", paramLabel = "SCRIPT", description = "begin with the commands of this script")
     private @Nullable String script;
 
-    @Option(names = "--say", description = "lines of words instead of a screen")
-    private boolean say;
+    @Mixin
+    private final SayOption talk = new SayOption();
 
     StepCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -107,7 +102,13 @@ final class StepCommand implements Callable<Integer> {
         if (script != null) {
             begin(stepper, "follow " + script, "--follow");
         }
-        return say || !surroundings.isScreen() ? say(stepper) : onScreen(stepper);
+        int exit = talk.run(surroundings, glyphs -> new StepperShow(stepper, glyphs), new Conversation(stepper)::run);
+        // A conversation closes by itself, and says what went wrong.
+        String trouble = exit == Exit.OK ? stepper.close() : "";
+        if (!trouble.isEmpty()) {
+            throw new Failure(trouble);
+        }
+        return exit;
     }
 
     /** The files that the command reads: no script may take their place. */
@@ -122,40 +123,6 @@ final class StepCommand implements Callable<Integer> {
         if (answer.kind() == Answer.Kind.REFUSED) {
             throw new Failure("%s: %s".formatted(option, answer.line()));
         }
-    }
-
-    private int say(Stepper stepper) throws IOException {
-        Glyphs glyphs = surroundings.glyphs();
-        BufferedReader in = new BufferedReader(new InputStreamReader(surroundings.in(), surroundings.charset()));
-        boolean fine = new Conversation(stepper)
-                .run(
-                        in,
-                        lines -> surroundings.print(lines.stream()
-                                .map(line -> Line.of(glyphs.visible(line)))
-                                .toList()));
-        return fine ? Exit.OK : Exit.USAGE;
-    }
-
-    private int onScreen(Stepper stepper) throws IOException {
-        try (FullScreen screen = FullScreen.open(
-                new StepperShow(stepper, surroundings.glyphs()),
-                surroundings.charset(),
-                surroundings.colour(),
-                surroundings.nanoTime(),
-                Pausing::pause)) {
-            if (screen == null) {
-                return say(stepper);
-            }
-            Runnable leave = screen::leave;
-            surroundings.cleanups().add(leave);
-            screen.run();
-            surroundings.cleanups().remove(leave);
-        }
-        String trouble = stepper.close();
-        if (!trouble.isEmpty()) {
-            throw new Failure(trouble);
-        }
-        return Exit.OK;
     }
 
     /** Scripts as files that the user names. */
