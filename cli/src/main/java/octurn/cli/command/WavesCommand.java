@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.Callable;
 import octurn.asm.Program;
 import octurn.cli.export.ValueChangeDump;
@@ -97,6 +98,9 @@ final class WavesCommand implements Callable<Integer> {
         if (pinsOnly && noClock) {
             throw new Failure("--no-clock: with --pins-only there is no clock; give one of the two");
         }
+        if (!outputFile.equals("-") && !outputFile.toLowerCase(Locale.ROOT).endsWith(".vcd")) {
+            throw new Failure("--output: %s is not *.vcd".formatted(outputFile));
+        }
         RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
         if (prepared == null) {
             return Exit.USAGE;
@@ -145,16 +149,13 @@ final class WavesCommand implements Callable<Integer> {
             lines.add(Line.of("The run ended before cycle %,d: the file holds the last state alone.".formatted(from)));
         }
         if (defaultLimit && report.ended() == End.LIMIT) {
-            lines.add(Line.of("The clock makes the file long, so it stops at %,d cycles; --cycles N goes on,"
-                    .formatted(DEFAULT_LIMIT)));
-            lines.add(Line.of("--no-clock and --pins-only run on to %,d.".formatted(Run.DEFAULT_LIMIT)));
+            lines.add(Line.of("The clock makes the file long, so it stops at %,d cycles;".formatted(DEFAULT_LIMIT)));
+            lines.add(Line.of(
+                    "--cycles N goes on, and --no-clock and --pins-only run on to %,d.".formatted(Run.DEFAULT_LIMIT)));
         }
-        lines.add(Line.of("%,d signals, %,d changes; times in units of %s, %s"
-                .formatted(
-                        dump.variables(),
-                        dump.changes(),
-                        dump.unit(),
-                        dump.isExact() ? "exact" : "each rounded to the nearest")));
+        lines.add(Line.of("%,d signals, %,d changes".formatted(dump.variables(), dump.changes())));
+        lines.add(Line.of("Times are in units of %s, %s"
+                .formatted(dump.unit(), dump.isExact() ? "exact" : "each rounded to the nearest")));
         return lines;
     }
 }

@@ -167,7 +167,18 @@ class PinsAndClockTest {
                 LOG,
                 "-o",
                 folder.resolve("no/x.vcd").toString());
+        assertRefused("--output: x.txt is not *.vcd", "waves", LOG, "-o", "x.txt");
         assertRefused("is not a cycle", "waves", LOG, "-o", "-", "--from", "-1");
+    }
+
+    @Test
+    void waves_endingInCapitals_isWritten() {
+        Path file = folder.resolve("W.VCD");
+
+        Shell.Outcome outcome = new Shell().run("waves", LOG, "--output", file.toString(), "--pins-only");
+
+        assertThat(outcome.exit()).isZero();
+        assertThat(file).exists();
     }
 
     @Test
@@ -186,7 +197,8 @@ class PinsAndClockTest {
 
         Shell.Outcome outcome = new Shell().run("waves", program, "-o", file);
 
-        assertThat(outcome.out()).contains("stops at 1,000,000 cycles").contains("times in units of 1 ps");
+        assertThat(outcome.out()).contains("stops at 1,000,000 cycles").contains("Times are in units of 1 ps");
+        assertThat(outcome.out().lines()).allMatch(line -> line.length() <= 80);
         assertThat(Files.readString(Path.of(file))).endsWith("#20833333333\n");
     }
 
