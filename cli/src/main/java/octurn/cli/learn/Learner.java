@@ -2,6 +2,7 @@ package octurn.cli.learn;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.CancellationException;
 import octurn.cli.view.Glyphs;
@@ -18,6 +19,9 @@ import org.jspecify.annotations.Nullable;
 public final class Learner {
 
     private static final int LONGEST = 2000;
+
+    /** A part of a name so short is in too many. */
+    private static final int LEAST_PART = 3;
 
     private final String course;
     private final List<CourseLesson> lessons;
@@ -247,11 +251,30 @@ public final class Learner {
         List<String> ids = lessons.stream().map(CourseLesson::id).toList();
         int found = ids.indexOf(which);
         if (found < 0) {
-            String nearest = Nearest.of(which, ids);
+            String near = near(which, ids);
             throw new Refused("there is no lesson \"%s\"%s"
-                    .formatted(which, nearest == null ? "" : "; did you mean %s?".formatted(nearest)));
+                    .formatted(
+                            which,
+                            near == null
+                                    ? ": 1..%d, or a name such as %s".formatted(lessons.size(), ids.get(0))
+                                    : "; did you mean %s?".formatted(near)));
         }
         return found;
+    }
+
+    /** The name that was meant: one with a slip, or one that was given in part, or by the lesson's title. */
+    private @Nullable String near(String which, List<String> ids) {
+        String nearest = Nearest.of(which, ids);
+        String part = which.strip().toLowerCase(Locale.ROOT);
+        if (nearest != null || part.length() < LEAST_PART) {
+            return nearest;
+        }
+        return lessons.stream()
+                .filter(lesson -> lesson.id().contains(part)
+                        || lesson.title().toLowerCase(Locale.ROOT).contains(part))
+                .map(CourseLesson::id)
+                .findFirst()
+                .orElse(null);
     }
 
     Reply open(String which) {

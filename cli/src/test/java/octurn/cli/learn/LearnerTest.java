@@ -57,6 +57,14 @@ class LearnerTest {
         assertThat(told(doing(room.learner(), "open drip"))).contains("One drip");
         assertThat(refusal(room.learner(), "open 3")).isEqualTo("there is no lesson 3: 1..2");
         assertThat(refusal(room.learner(), "open drop")).isEqualTo("there is no lesson \"drop\"; did you mean drip?");
+        assertThat(refusal(room.learner(), "open One Drip"))
+                .as("by a part of the title")
+                .isEqualTo("there is no lesson \"One Drip\"; did you mean drip?");
+        assertThat(refusal(room.learner(), "open oun"))
+                .as("by a part of the name")
+                .isEqualTo("there is no lesson \"oun\"; did you mean count?");
+        assertThat(refusal(room.learner(), "open nosuch"))
+                .isEqualTo("there is no lesson \"nosuch\": 1..2, or a name such as drip");
     }
 
     @Test
