@@ -20,7 +20,7 @@ import picocli.CommandLine.Parameters;
 /** {@code octurn lesson pack}: packs a lesson into one file. */
 @Command(
         name = "pack",
-        customSynopsis = "octurn lesson pack FOLDER -o FILE.zip",
+        customSynopsis = "octurn lesson pack FOLDER --output FILE.zip",
         description = "Packs a lesson into one zip file. The same lesson gives the same bytes, wherever it is packed.",
         exitCodeList = {"0:done", "1:an internal error", "2:bad usage, or a lesson with errors"})
 final class LessonPackCommand implements Callable<Integer> {
@@ -32,7 +32,7 @@ final class LessonPackCommand implements Callable<Integer> {
     private String folderName;
 
     @Option(
-            names = {"-o", "--out"},
+            names = {"-o", "--output"},
             required = true,
             paramLabel = "FILE",
             description = "the zip file to write, whole or not at all; - for standard output")

@@ -18,7 +18,7 @@ import picocli.CommandLine.Parameters;
 /** {@code octurn lesson unpack}: unpacks a lesson that somebody else packed. */
 @Command(
         name = "unpack",
-        customSynopsis = "octurn lesson unpack FILE.zip [-o FOLDER]",
+        customSynopsis = "octurn lesson unpack FILE.zip [--output FOLDER]",
         description =
                 "Unpacks a packed lesson into a new folder, whole or not at all. What could leave that folder, is no"
                         + " plain file, or would grow beyond a lesson's size is refused.",
@@ -32,7 +32,7 @@ final class LessonUnpackCommand implements Callable<Integer> {
     private String file;
 
     @Option(
-            names = {"-o", "--out"},
+            names = {"-o", "--output"},
             paramLabel = "FOLDER",
             description = "the folder to make, which must not be there yet; without it one named as the lesson")
     private @Nullable String folder;

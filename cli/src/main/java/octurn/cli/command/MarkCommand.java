@@ -42,7 +42,7 @@ import picocli.CommandLine.Parameters;
         name = "mark",
         customSynopsis = {
             "octurn mark FOLDER --lesson LESSON [--step N] [--course FOLDER]",
-            "            [--out FOLDER] [--csv FILE] [--json FILE] [--html FOLDER]",
+            "            [--output FOLDER] [--csv FILE] [--json FILE] [--html FOLDER]",
             "            [--state FILE] [--names FILE] [--due TIME] [--cycles N]",
             "            [--seconds S] [--bytes N] [--workers N]"
         },

@@ -32,7 +32,7 @@ final class MarkOutputs {
     private static final String PAGES = ".html";
 
     @Option(
-            names = {"-o", "--out"},
+            names = {"-o", "--output"},
             paramLabel = "FOLDER",
             description =
                     "write marks.csv, marks.json and the pages into this folder, and go on there when the command is"
@@ -65,7 +65,7 @@ final class MarkOutputs {
     private @Nullable String stateFile;
 
     /**
-     * Fills in what {@code --out} stands for, and makes its folder.
+     * Fills in what {@code --output} stands for, and makes its folder.
      *
      * @param read the folder with the submissions, in which nothing is to be written
      */

@@ -22,8 +22,9 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "page",
         customSynopsis = {
-            "octurn page PROGRAM -o FILE.html [--from N] [--to N] [--design FILE]",
-            "                   [--scenario FILE] [--cycles N] [--set NAME=VALUE].."
+            "octurn page PROGRAM --output FILE.html [--from N] [--to N]",
+            "                   [--design FILE] [--scenario FILE] [--cycles N]",
+            "                   [--set NAME=VALUE].."
         },
         description =
                 "Records a run as one HTML file, with which anybody steps through it in a browser: without Octurn,"
@@ -42,7 +43,7 @@ final class PageCommand implements Callable<Integer> {
     private String programFile;
 
     @Option(
-            names = "-o",
+            names = {"-o", "--output"},
             paramLabel = "FILE",
             required = true,
             description = "the page to write, *.html, whole or not at all; - for standard output")
@@ -83,7 +84,7 @@ final class PageCommand implements Callable<Integer> {
         }
         String name = output.toLowerCase(Locale.ROOT);
         if (!name.equals("-") && !name.endsWith(".html") && !name.endsWith(".htm")) {
-            throw new Failure("-o: %s is not *.html".formatted(output));
+            throw new Failure("--output: %s is not *.html".formatted(output));
         }
         RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
         if (prepared == null) {

@@ -2,6 +2,7 @@ package octurn.cli.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.ArrayList;
 import java.util.List;
 import octurn.cli.Shell;
 import octurn.cli.process.Exit;
@@ -52,6 +53,25 @@ class UsageTest {
     void mistake_withHarmfulText_isShownAsEscapes() {
         Shell.Outcome outcome = new Shell().run("\u001b[31mrun");
         assertThat(outcome.err()).startsWith("octurn: unknown command \"\\u001b[31mrun\"");
+    }
+
+    /** Whoever knows where one command writes to knows it of all. */
+    @Test
+    void output_ofEachCommand_hasTheSameNames() {
+        List<List<String>> names = outputs(Commands.commandLine(new Shell().surroundings()));
+        assertThat(names).hasSizeGreaterThan(5).allMatch(List.of("-o", "--output")::equals);
+    }
+
+    private static List<List<String>> outputs(CommandLine above) {
+        List<List<String>> found = new ArrayList<>();
+        above.getSubcommands().values().forEach(command -> {
+            command.getCommandSpec().options().stream()
+                    .map(option -> List.of(option.names()))
+                    .filter(names -> names.stream().anyMatch(name -> name.matches("-o|--out.*")))
+                    .forEach(found::add);
+            found.addAll(outputs(command));
+        });
+        return found;
     }
 
     @Test

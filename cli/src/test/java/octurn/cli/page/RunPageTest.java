@@ -110,10 +110,10 @@ class RunPageTest {
     static Stream<Arguments> mistakes() {
         return Stream.of(
                 Arguments.of(List.of("-o", "x.html", "--from", "9", "--to", "9"), "--to 9 is not behind --from 9"),
-                Arguments.of(List.of("-o", "x.txt"), "-o: x.txt is not *.html"),
+                Arguments.of(List.of("-o", "x.txt"), "--output: x.txt is not *.html"),
                 Arguments.of(List.of("-o", "x.html", "--from", "99999999"), "--from 99999999: the run ends at cycle"),
                 Arguments.of(List.of("-o", "x.html", "--from", "-1"), "-1 is not a cycle in 0..9007199254740991"),
-                Arguments.of(List.of(), "-o needs a value, FILE"),
+                Arguments.of(List.of(), "--output needs a value, FILE"),
                 Arguments.of(List.of("-o", "no/such/x.html"), "no/such/x.html: there is no such folder"));
     }
 
