@@ -32,7 +32,8 @@ final class CheckCommand implements Callable<Integer> {
     @Option(
             names = "--design",
             paramLabel = "FILE",
-            description = "the design to check it for, *.design.json; without it eight cores in plain rotation")
+            description =
+                    "the design to check it for, *.design.json or a name; without it eight cores in plain rotation")
     private @Nullable String designFile;
 
     @Mixin

@@ -27,7 +27,7 @@ final class DesignCommand implements Callable<Integer> {
     @Parameters(
             paramLabel = "FILE",
             arity = "0..1",
-            description = "the design, *.design.json; without it the default: eight cores in plain rotation")
+            description = "the design, *.design.json or a name; without it the default: eight cores in plain rotation")
     private @Nullable String designFile;
 
     @Mixin

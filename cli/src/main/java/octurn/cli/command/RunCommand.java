@@ -14,7 +14,6 @@ import octurn.cli.process.Failure;
 import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.RunView;
-import octurn.design.Design;
 import octurn.design.Input;
 import octurn.design.Scenario;
 import octurn.json.JsonForm;
@@ -37,8 +36,8 @@ import picocli.CommandLine.TypeConversionException;
         name = "run",
         customSynopsis = {
             "octurn run PROGRAM [--design FILE] [--scenario FILE] [--cycles N]",
-            "                  [--json FILE] [--dump shared|private|all] [--plot FILE]",
-            "                  [--events FILE]"
+            "                  [--set NAME=VALUE].. [--json FILE]",
+            "                  [--dump shared|private|all] [--plot FILE] [--events FILE]"
         },
         description = "Runs a program and reports where every cycle went.",
         exitCodeList = {
@@ -59,21 +58,11 @@ final class RunCommand implements Callable<Integer> {
     @Option(
             names = "--design",
             paramLabel = "FILE",
-            description = "the chip's design, *.design.json; without it" + " eight cores in plain rotation")
+            description = "the chip's design, *.design.json or a name; without it eight cores in plain rotation")
     private @Nullable String designFile;
 
-    @Option(
-            names = "--scenario",
-            paramLabel = "FILE",
-            description = "what the world does to the pins, *.scenario.json; without it nothing")
-    private @Nullable String scenarioFile;
-
-    @Option(
-            names = "--cycles",
-            paramLabel = "N",
-            converter = Cycles.class,
-            description = "stop after so many cycles; without it at the scenario's limit, or else at 50,000,000")
-    private @Nullable Long cycles;
+    @Mixin
+    private final RunInputs inputs = new RunInputs();
 
     @Option(
             names = "--dump",
@@ -141,18 +130,16 @@ final class RunCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        Scenario scenario = design == null ? null : sources.scenario(scenarioFile, design);
-        Program program = design == null ? null : sources.program(programFile, design);
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
-        boolean defaultLimit = cycles == null && scenario.limit().isEmpty();
-        long limit = cycles != null ? cycles : scenario.limit().orElse(Run.DEFAULT_LIMIT);
-        try (OutputFile file = json.open(surroundings, programFile, designFile, scenarioFile);
-                OutputFile picture = plot.open(surroundings, programFile, designFile, scenarioFile);
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
+        boolean defaultLimit = inputs.defaultLimit(scenario);
+        long limit = inputs.limit(scenario);
+        try (OutputFile file = json.open(surroundings, programFile, designFile, inputs.scenarioFile());
+                OutputFile picture = plot.open(surroundings, programFile, designFile, inputs.scenarioFile());
                 OutputFile events = openEvents(file)) {
             Run run = events == null ? finished(program, scenario, limit) : logged(program, scenario, limit, events);
             if (!run.isOver()) {
@@ -182,7 +169,8 @@ final class RunCommand implements Callable<Integer> {
         if (eventsFile.equals("-") && report != null && report.isStandardOutput()) {
             throw new Failure("--events -: the report goes to standard output already; give one of the two a file");
         }
-        return OutputFile.open(eventsFile, surroundings, RunInputs.given(programFile, designFile, scenarioFile));
+        return OutputFile.open(
+                eventsFile, surroundings, RunInputs.given(programFile, designFile, inputs.scenarioFile()));
     }
 
     private Run finished(Program program, Scenario scenario, long limit) {

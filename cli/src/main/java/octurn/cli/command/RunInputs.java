@@ -93,6 +93,9 @@ final class RunInputs {
      * @throws Failure if that cannot be
      */
     Setting set(Design design) {
+        if (settings.isEmpty()) {
+            return new Setting(design, Map.of());
+        }
         try {
             Grid grid = new Grid(design, settings(), List.of());
             return new Setting(grid.design(0), grid.constants(0));

@@ -17,10 +17,8 @@ import octurn.cli.stepper.Conversation;
 import octurn.cli.stepper.ScriptFiles;
 import octurn.cli.stepper.Stepper;
 import octurn.cli.stepper.StepperShow;
-import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.run.Progress;
-import octurn.run.Run;
 import octurn.run.Timeline;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -33,7 +31,7 @@ import picocli.CommandLine.Parameters;
         name = "step",
         customSynopsis = {
             "octurn step PROGRAM [--design FILE] [--scenario FILE] [--cycles N]",
-            "                   [--at CYCLE] [--follow SCRIPT] [--say]"
+            "                   [--set NAME=VALUE].. [--at CYCLE] [--follow SCRIPT] [--say]"
         },
         description = "Looks at a run cycle by cycle, forwards and backwards, on the whole screen; or with --say, and"
                 + " where there is no screen, in lines of words, one command a line from standard input.",
@@ -53,22 +51,11 @@ final class StepCommand implements Callable<Integer> {
     @Option(
             names = "--design",
             paramLabel = "FILE",
-            description = "the chip's design, *.design.json; without it eight cores in plain rotation")
+            description = "the chip's design, *.design.json or a name; without it eight cores in plain rotation")
     private @Nullable String designFile;
 
-    @Option(
-            names = "--scenario",
-            paramLabel = "FILE",
-            description = "what the world does to the pins, *.scenario.json; without it nothing")
-    private @Nullable String scenarioFile;
-
-    @Option(
-            names = "--cycles",
-            paramLabel = "N",
-            converter = RunCommand.Cycles.class,
-            description =
-                    "the run ends after so many cycles; without it at the scenario's limit, or else at 50,000,000")
-    private @Nullable Long cycles;
+    @Mixin
+    private final RunInputs inputs = new RunInputs();
 
     @Option(names = "--at", paramLabel = "CYCLE", description = "begin at this cycle: a number, or a time like 12.5us")
     private @Nullable String at;
@@ -85,16 +72,13 @@ final class StepCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        Sources sources = new Sources(surroundings);
-        Design design = sources.design(designFile);
-        Scenario scenario = design == null ? null : sources.scenario(scenarioFile, design);
-        Program program = design == null ? null : sources.program(programFile, design);
-        sources.tell();
-        if (program == null || scenario == null) {
+        RunInputs.Prepared prepared = inputs.prepare(surroundings, programFile, designFile);
+        if (prepared == null) {
             return Exit.USAGE;
         }
-        long limit = cycles != null ? cycles : scenario.limit().orElse(Run.DEFAULT_LIMIT);
-        Timeline timeline = Timeline.of(program, scenario, limit);
+        Program program = prepared.program();
+        Scenario scenario = prepared.scenario();
+        Timeline timeline = Timeline.of(program, scenario, inputs.limit(scenario));
         Stepper stepper = new Stepper(timeline, new Scripts(surroundings, inputs()), surroundings.glyphs());
         if (at != null) {
             begin(stepper, "go " + at, "--at");
@@ -113,7 +97,7 @@ final class StepCommand implements Callable<Integer> {
 
     /** The files that the command reads: no script may take their place. */
     private List<String> inputs() {
-        return Stream.of(programFile, designFile, scenarioFile, script)
+        return Stream.of(programFile, designFile, inputs.scenarioFile(), script)
                 .filter(Objects::nonNull)
                 .toList();
     }

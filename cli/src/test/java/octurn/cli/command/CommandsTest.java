@@ -233,6 +233,46 @@ class CommandsTest {
                         "The run was ended by the limit that protects from endless programs; --cycles N sets another.");
     }
 
+    // ---- values set on the command line
+
+    @Test
+    void set_aFieldOfTheDesign_isTheSameAsADesignWithIt() throws IOException {
+        String design = file("d.design.json", "{ \"slotCycles\": 6 }");
+        for (String command : List.of("run", "stalls")) {
+            Shell.Outcome set = new Shell().run(command, program("drips.turn"), "--set", "slotCycles=6", "--json", "-");
+            assertThat(set.exit()).isEqualTo(Exit.OK);
+            assertThat(set.out())
+                    .isEqualTo(new Shell()
+                            .run(command, program("drips.turn"), "--design", design, "--json", "-")
+                            .out())
+                    .contains("\"slotCycles\":6");
+        }
+        String[] step = {"step", program("drips.turn"), "--say"};
+        String[] stepDesign = {"step", program("drips.turn"), "--design", design, "--say"};
+        String[] stepSet = {"step", program("drips.turn"), "--set", "slotCycles=6", "--say"};
+        String asked = "go end\n";
+        assertThat(new Shell().in(asked).run(stepSet))
+                .isEqualTo(new Shell().in(asked).run(stepDesign))
+                .isNotEqualTo(new Shell().in(asked).run(step));
+    }
+
+    /** Each of eight cores counts its laps. */
+    @Test
+    void set_aConstantOfTheProgram_countsInTheRun() {
+        String out = new Shell()
+                .run("run", program("drips.turn"), "--set", "laps=7", "--json", "-", "--dump", "shared")
+                .out();
+        assertThat(JSON.readTree(out).get("shared").get("0").asInt()).isEqualTo(56);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"run", "step", "stalls"})
+    void set_mistakes_areOneLineEach(String command) {
+        assertRefused("did you mean laps?", command, program("drips.turn"), "--set", "lasp=7");
+        assertRefused("--set ", command, program("drips.turn"), "--set", "slotCycles=0");
+        assertRefused("--set ", command, program("drips.turn"), "--set", "slotCycles");
+    }
+
     // ---- progress
 
     @Test
