@@ -84,6 +84,11 @@ class SchemaTest {
                                 .out()))
                 .isEmpty();
         assertThat(complaints(
+                        "pins-report",
+                        shell.run("pins", program, "--design", design, "--scenario", scenario, "--json", "-")
+                                .out()))
+                .isEmpty();
+        assertThat(complaints(
                         "design-report",
                         shell.run("design", design, "--json", "-").out()))
                 .isEmpty();
@@ -119,6 +124,31 @@ class SchemaTest {
                         "check-report",
                         new Shell().run("check", program(name), "--json", "-").out()))
                 .isEmpty();
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "serial-log.turn --serial 7",
+                "serial-log.turn --serial 7 --baud 12000",
+                "serial-log.turn --serial 3 --format 7E2",
+                "blink.turn",
+                "panel.turn --scenario ../lessons/programs/panel.scenario.json --serial 1 --from 1000"
+            })
+    void pins_ofAProgramWithPins_satisfyTheirSchema(String line) {
+        String[] words = ("pins ../lessons/programs/" + line + " --json -").split(" ", -1);
+        String json = new Shell().run(words).out();
+        assertThat(json).isNotEmpty();
+        assertThat(complaints("pins-report", json)).isEmpty();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"clock", "clock --source 5MHz --baud 9600 --hertz 440 --pulse 1.5ms --format 7E2"})
+    void clock_satisfiesItsSchema(String line) {
+        String json = new Shell().run((line + " --json -").split(" ", -1)).out();
+        assertThat(json).isNotEmpty();
+        assertThat(complaints("clock-report", json)).isEmpty();
     }
 
     @ParameterizedTest

@@ -50,6 +50,21 @@ class ScreensTest {
                 Arguments.of("design-priority", 0, "design priority.design.json"),
                 Arguments.of("design-next-waiting", 0, "design next-waiting.design.json"),
                 Arguments.of("design-own-port", 0, "design own-port.design.json"),
+                Arguments.of("pins-clash", 0, "pins clash.turn"),
+                Arguments.of("pins-none", 4, "pins stuck.turn"),
+                Arguments.of(
+                        "pins-lines",
+                        0,
+                        "pins lock.turn --scenario lines.scenario.json --cycles 3000 --serial 2 --pin 5"),
+                Arguments.of(
+                        "pins-framing",
+                        0,
+                        "pins lock.turn --scenario lines.scenario.json --cycles 3000 --serial 2 --baud 1300000"),
+                Arguments.of("clock", 0, "clock"),
+                Arguments.of(
+                        "clock-wishes",
+                        0,
+                        "clock --source 5MHz --multiplier 16 --baud 115200 --baud 9000000 --hertz 440 --pulse 1.5ms"),
                 Arguments.of("help-run", 0, "help run"));
     }
 
@@ -75,7 +90,13 @@ class ScreensTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"run-drips-ascii, run drips.turn", "run-broken-ascii, run broken.turn", "design-ascii, design"})
+    @CsvSource({
+        "run-drips-ascii, run drips.turn",
+        "run-broken-ascii, run broken.turn",
+        "design-ascii, design",
+        "pins-ascii, pins lock.turn --scenario lines.scenario.json --cycles 3000 --serial 2",
+        "clock-ascii, clock"
+    })
     void command_withoutUnicode_showsTheGoldenScreenInAscii(String name, String line) {
         Shell.Outcome outcome =
                 new Shell().terminal(80).charset(StandardCharsets.US_ASCII).run(words(line));

@@ -2,6 +2,8 @@ package octurn.signal;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
+import octurn.design.Input;
 
 /** One pin over a stretch of cycles: what it is, from change to change. */
 public final class Waveform {
@@ -115,6 +117,20 @@ public final class Waveform {
             level = next;
         }
         return Levels.trusted(from(), to, first, Arrays.copyOf(edges, count));
+    }
+
+    /** The cores that drive the pin at some time in the stretch, ascending. */
+    public List<Integer> drivers() {
+        int mask = states.stream().mapToInt(PinState::drivers).reduce(0, (one, other) -> one | other);
+        return IntStream.range(0, Integer.SIZE)
+                .filter(core -> (mask >>> core & 1) != 0)
+                .boxed()
+                .toList();
+    }
+
+    /** Whether the outside gives the pin a level at some time in the stretch. */
+    public boolean isGivenFromOutside() {
+        return states.stream().anyMatch(state -> state.outside() != Input.NOTHING);
     }
 
     /** Cycles in which the pin has a clash. */

@@ -8,20 +8,23 @@ import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import octurn.cli.json.ClockJson;
 import octurn.cli.process.Exit;
 import octurn.cli.process.Failure;
+import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.ClockView;
-import octurn.cli.view.ClockView.Kind;
-import octurn.cli.view.ClockView.Wish;
 import octurn.design.Clock;
 import octurn.design.Design;
 import octurn.design.Field;
 import octurn.signal.BitTime;
 import octurn.signal.SerialFormat;
 import octurn.signal.WholeCycles;
+import octurn.signal.Wish;
+import octurn.signal.Wish.Kind;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** {@code octurn clock}: from a clock to cycle times, and from wanted rates and times to cycles. */
@@ -29,7 +32,8 @@ import picocli.CommandLine.Option;
         name = "clock",
         customSynopsis = {
             "octurn clock [--design FILE | [--source HERTZ] [--multiplier N]]",
-            "             [--baud N].. [--format 8N1] [--hertz N].. [--pulse TIME].."
+            "             [--baud N].. [--format 8N1] [--hertz N].. [--pulse TIME]..",
+            "             [--json FILE]"
         },
         description =
                 "From a clock to its cycle time, and from wanted baud rates, frequencies and pulse widths to cycles"
@@ -80,6 +84,9 @@ final class ClockCommand implements Callable<Integer> {
             description = "the width of a pulse, as 10us, 1.5ms; may be given again")
     private List<String> pulses = List.of();
 
+    @Mixin
+    private final JsonOption json = new JsonOption();
+
     ClockCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
     }
@@ -108,7 +115,7 @@ final class ClockCommand implements Callable<Integer> {
             wishes.add(wish(Kind.HERTZ, "--hertz", frequency, bare ? frequency + " Hz" : frequency, wanted, hertz));
         }
         for (String pulse : pulses) {
-            wishes.add(wish(Kind.TIME, "--pulse", pulse, pulse, time(pulse), hertz));
+            wishes.add(wish(Kind.PULSE, "--pulse", pulse, pulse, time(pulse), hertz));
         }
         if (wishes.isEmpty()) {
             for (int baud : BitTime.usualBauds()) {
@@ -118,7 +125,15 @@ final class ClockCommand implements Callable<Integer> {
                 }
             }
         }
-        surroundings.print(ClockView.lines(clock, serial, wishes, surroundings.glyphs(), surroundings.columns()));
+        try (OutputFile file = json.open(surroundings, designFile)) {
+            if (file != null) {
+                file.write(out -> ClockJson.write(clock, serial, wishes, out));
+            }
+            if (file == null || !file.isStandardOutput()) {
+                surroundings.print(
+                        ClockView.lines(clock, serial, wishes, surroundings.glyphs(), surroundings.columns()));
+            }
+        }
         return Exit.OK;
     }
 
@@ -150,7 +165,7 @@ final class ClockCommand implements Callable<Integer> {
         }
         try {
             WholeCycles cycles =
-                    kind == Kind.TIME ? WholeCycles.ofTime(hertz, wanted) : WholeCycles.ofRate(hertz, wanted);
+                    kind == Kind.PULSE ? WholeCycles.ofTime(hertz, wanted) : WholeCycles.ofRate(hertz, wanted);
             return new Wish(kind, text, cycles);
         } catch (IllegalArgumentException e) {
             throw new Failure("%s: %s takes %s".formatted(option, given, e.getMessage()));

@@ -4,13 +4,17 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.stream.IntStream;
 import octurn.asm.Program;
+import octurn.cli.json.PinsJson;
 import octurn.cli.process.Exit;
 import octurn.cli.process.Failure;
+import octurn.cli.process.OutputFile;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.Line;
 import octurn.cli.view.PinWavesView;
@@ -37,7 +41,7 @@ import picocli.CommandLine.Parameters;
         customSynopsis = {
             "octurn pins PROGRAM [--pin N].. [--serial N].. [--baud N] [--format 8N1]",
             "                   [--from N] [--cycles N] [--design FILE]",
-            "                   [--scenario FILE] [--set NAME=VALUE].."
+            "                   [--scenario FILE] [--set NAME=VALUE].. [--json FILE]"
         },
         description = "Shows what the pins do in a run: waves under a time ruler, widths and frequency of pulses, and a"
                 + " serial line read back to its text.",
@@ -97,6 +101,9 @@ final class PinsCommand implements Callable<Integer> {
     @Mixin
     private final RunInputs inputs = new RunInputs();
 
+    @Mixin
+    private final JsonOption json = new JsonOption();
+
     PinsCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
     }
@@ -115,6 +122,13 @@ final class PinsCommand implements Callable<Integer> {
         if (baud != null && clock / baud.doubleValue() < 1) {
             throw new Failure("--baud: %s is above the clock of %d Hz".formatted(baud.toPlainString(), clock));
         }
+        try (OutputFile file = json.open(surroundings, programFile, designFile, inputs.scenarioFile())) {
+            return show(program, scenario, wanted, mask, file);
+        }
+    }
+
+    private int show(Program program, Scenario scenario, SerialFormat wanted, int mask, @Nullable OutputFile file)
+            throws IOException {
         WaveRecorder recorder = new WaveRecorder(program.design(), scenario, mask, from, WaveRecorder.DEFAULT_CHANGES);
         Run run = Run.of(program, scenario, inputs.limit(scenario), recorder);
         new ProgressLine(surroundings).finish(run);
@@ -127,20 +141,33 @@ final class PinsCommand implements Callable<Integer> {
                 .mapToObj(pin -> recorder.waveform(pin, report.cycles()))
                 .filter(wave -> isAsked(wave.pin()) || (!isAnyAsked() && isGiven(wave)))
                 .toList();
+        Map<Integer, SerialReading> readings = readings(waves, wanted, scenario, program.design());
+        if (file != null) {
+            file.write(out -> PinsJson.write(report, waves, readings, out));
+        }
+        if (file == null || !file.isStandardOutput()) {
+            surroundings.print(lines(report, waves, readings, recorder.isFull()));
+        }
+        return RunCommand.exit(report);
+    }
+
+    private List<Line> lines(
+            RunReport report, List<Waveform> waves, Map<Integer, SerialReading> serialReadings, boolean isFull) {
+        long clock = report.design().clock().chipHertz();
         List<Reading> readings = waves.stream()
-                .filter(wave -> serials.contains(wave.pin()))
-                .map(wave -> reading(wave, wanted, scenario, clock))
+                .map(Waveform::pin)
+                .filter(serials::contains)
+                .map(pin -> reading(pin, serialReadings.get(pin), clock))
                 .toList();
         List<Line> lines = new ArrayList<>(
                 PinWavesView.lines(report, waves, readings, surroundings.glyphs(), surroundings.columns()));
-        if (recorder.isFull()) {
+        if (isFull) {
             lines.add(Line.EMPTY);
             lines.add(Line.of("There are more than %,d changes, and the waves end with those."
                     .formatted(WaveRecorder.DEFAULT_CHANGES)));
             lines.add(Line.of("Fewer pins (--pin), or a shorter stretch (--from, --cycles), show the rest."));
         }
-        surroundings.print(lines);
-        return RunCommand.exit(report);
+        return lines;
     }
 
     private SerialFormat format() {
@@ -183,12 +210,25 @@ final class PinsCommand implements Callable<Integer> {
                 .anyMatch(step -> !wave.state(step).isOpen());
     }
 
-    private Reading reading(Waveform wave, SerialFormat wanted, Scenario scenario, long clock) {
+    private Map<Integer, SerialReading> readings(
+            List<Waveform> waves, SerialFormat wanted, Scenario scenario, Design design) {
         OptionalDouble rate = baud == null ? OptionalDouble.empty() : OptionalDouble.of(baud.doubleValue());
-        List<String> lines = new ArrayList<>(SerialReading.of(wave, scenario, wanted, rate, clock)
-                .map(reading -> SerialText.lines(reading, clock, surroundings.glyphs()))
-                .orElse(List.of("no byte can be read off it; --baud N says how fast it is")));
+        Map<Integer, SerialReading> readings = new TreeMap<>();
+        for (Waveform wave : waves) {
+            if (serials.contains(wave.pin())) {
+                SerialReading.of(wave, scenario, wanted, rate, design.clock().chipHertz())
+                        .ifPresent(reading -> readings.put(wave.pin(), reading));
+            }
+        }
+        return readings;
+    }
+
+    private Reading reading(int pin, @Nullable SerialReading reading, long clock) {
+        List<String> lines = new ArrayList<>(
+                reading == null
+                        ? List.of("no byte can be read off it; --baud N says how fast it is")
+                        : SerialText.lines(reading, clock, surroundings.glyphs()));
         lines.set(0, "serial line: " + lines.get(0));
-        return new Reading(wave.pin(), lines);
+        return new Reading(pin, lines);
     }
 }

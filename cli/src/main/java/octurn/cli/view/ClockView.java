@@ -5,6 +5,8 @@ import java.util.List;
 import octurn.design.Clock;
 import octurn.signal.SerialFormat;
 import octurn.signal.WholeCycles;
+import octurn.signal.Wish;
+import octurn.signal.Wish.Kind;
 
 /** A clock, what wanted rates and times are in its cycles, and what must be minded with real pins. */
 public final class ClockView {
@@ -18,21 +20,6 @@ public final class ClockView {
     private static final int ERROR = 13;
 
     private ClockView() {}
-
-    /** What is wanted. */
-    public enum Kind {
-        BAUD,
-        HERTZ,
-        TIME
-    }
-
-    /**
-     * A wish and what it comes to.
-     *
-     * @param text as it was given
-     * @param cycles in whole cycles
-     */
-    public record Wish(Kind kind, String text, WholeCycles cycles) {}
 
     /** The lines. */
     public static List<Line> lines(Clock clock, SerialFormat format, List<Wish> wishes, Glyphs glyphs, int columns) {
@@ -98,11 +85,11 @@ public final class ClockView {
 
     private static Line row(Wish wish, long hertz, double ownPercent, SerialFormat format, Glyphs glyphs) {
         WholeCycles cycles = wish.cycles();
-        double rate = (double) hertz / cycles.cycles();
+        double given = wish.gives(hertz);
         String gives = switch (wish.kind()) {
-            case BAUD -> Numbers.significant(rate, 8) + " baud";
-            case HERTZ -> PulseText.frequency(rate);
-            case TIME -> Numbers.duration(1 / rate, glyphs);
+            case BAUD -> Numbers.significant(given, 8) + " baud";
+            case HERTZ -> PulseText.frequency(given);
+            case PULSE -> Numbers.duration(given, glyphs);
         };
         String error = cycles.isExact() ? "exact" : percent(cycles.errorPercent());
         double worst = Math.abs(cycles.errorPercent()) + ownPercent;

@@ -2,9 +2,6 @@ package octurn.cli.view;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.stream.Collectors;
-import java.util.stream.IntStream;
-import octurn.design.Input;
 import octurn.report.RunReport;
 import octurn.signal.Pulses;
 import octurn.signal.Waveform;
@@ -109,18 +106,9 @@ public final class PinWavesView {
     }
 
     private static String givers(Waveform wave) {
-        int drivers = 0;
-        boolean outside = false;
-        for (int step = 0; step < wave.steps(); step++) {
-            drivers |= wave.state(step).drivers();
-            outside |= wave.state(step).outside() != Input.NOTHING;
-        }
-        int mask = drivers;
-        List<String> givers = IntStream.range(0, Integer.SIZE)
-                .filter(core -> (mask >>> core & 1) != 0)
-                .mapToObj(core -> "core " + core)
-                .collect(Collectors.toCollection(ArrayList::new));
-        if (outside) {
+        List<String> givers = new ArrayList<>();
+        wave.drivers().forEach(core -> givers.add("core " + core));
+        if (wave.isGivenFromOutside()) {
             givers.add("the outside");
         }
         return givers.isEmpty() ? "nobody gives it a level" : "given its level by " + String.join(", ", givers);

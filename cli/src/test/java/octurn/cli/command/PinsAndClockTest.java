@@ -1,12 +1,15 @@
 package octurn.cli.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import octurn.cli.Shell;
 import octurn.cli.process.Exit;
 import org.junit.jupiter.api.Test;
@@ -14,6 +17,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
 
 /** The commands pins, clock and waves, and the events of run. */
 class PinsAndClockTest {
@@ -102,6 +107,60 @@ class PinsAndClockTest {
 
         assertThat(out).contains("\"a\\u001b[2J\\u0007\\u202eb\"");
         assertThat(out.chars()).noneMatch(c -> c != '\n' && Character.isISOControl(c));
+    }
+
+    @Test
+    void pins_asJson_areTheFiguresAndTheBytes() {
+        JsonNode blink = json("pins", PROGRAMS + "blink.turn").get("pins").get(0);
+        assertThat(blink.get("riseToRise").get("min").asLong()).isEqualTo(4_800_000);
+        assertThat(blink.get("hertz").asDouble()).isEqualTo(10);
+        assertThat(blink.get("duty").asDouble()).isEqualTo(0.5);
+        assertThat(blink.get("serial").isNull()).isTrue();
+
+        JsonNode log = json("pins", LOG, "--serial", "7").get("pins").get(0);
+        StringBuilder text = new StringBuilder();
+        log.get("serial")
+                .get("bytes")
+                .forEach(each -> text.append((char) each.get("value").asInt()));
+        assertThat(text).hasToString("vent open\n");
+        assertThat(log.get("drivers").toString()).isEqualTo("[0]");
+        assertThat(log.get("changes").get(0).toString()).isEqualTo("{\"cycle\":0,\"level\":\"z\"}");
+        assertThat(log.get("changes").get(1).toString()).isEqualTo("{\"cycle\":3,\"level\":\"1\"}");
+    }
+
+    @Test
+    void clock_asJson_isCyclesAndError() {
+        JsonNode clock = json("clock", "--baud", "115200", "--pulse", "31ns");
+
+        assertThat(clock.get("clockHertz").asLong()).isEqualTo(48_000_000);
+        JsonNode baud = clock.get("wanted").get(0);
+        assertThat(baud.get("kind").asString()).isEqualTo("baud");
+        assertThat(baud.get("cycles").asLong()).isEqualTo(417);
+        assertThat(baud.get("errorPercent").asDouble()).isEqualTo(-0.0799, within(0.00005));
+        JsonNode pulse = clock.get("wanted").get(1);
+        assertThat(pulse.get("cycles").asLong()).isEqualTo(1);
+        assertThat(pulse.get("gives").asDouble()).isEqualTo(20.8333e-9, within(1e-13));
+    }
+
+    @Test
+    void json_toAFile_isWrittenBesideWhatIsShown() throws IOException {
+        for (String[] line : new String[][] {{"clock"}, {"pins", LOG}}) {
+            String file = folder.resolve(line[0] + ".json").toString();
+            List<String> words = new ArrayList<>(List.of(line));
+            words.addAll(List.of("--json", file));
+
+            assertThat(new Shell().run(words.toArray(String[]::new)).out())
+                    .isEqualTo(new Shell().run(line).out());
+            assertThat(Files.readString(Path.of(file))).startsWith("{").endsWith("}\n");
+        }
+    }
+
+    /** What a command writes to standard output, alone there. */
+    private static JsonNode json(String... line) {
+        List<String> words = new ArrayList<>(List.of(line));
+        words.addAll(List.of("--json", "-"));
+        return new JsonMapper()
+                .readTree(new Shell().run(words.toArray(String[]::new)).out());
     }
 
     @Test
