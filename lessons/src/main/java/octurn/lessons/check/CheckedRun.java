@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import octurn.asm.Block;
 import octurn.isa.Instruction;
 import octurn.lessons.Check;
@@ -369,8 +371,33 @@ final class CheckedRun {
                 }
             }
         }
+        if (!check.wanted()) {
+            return carriedOut(check.mnemonics());
+        }
         String wanted = check.mnemonics().stream().collect(Collectors.joining(" or "));
-        return check.wanted() ? new Fault("There is no %s in the program.".formatted(wanted), Culprit.NONE) : null;
+        return new Fault("There is no %s in the program.".formatted(wanted), Culprit.NONE);
+    }
+
+    /** An instruction can be written as data, or be put together by the program: then it counts if it is carried out. */
+    private @Nullable Fault carriedOut(List<String> mnemonics) {
+        if (memory().noneMatch(word -> isOneOf(mnemonics, word))) {
+            return null;
+        }
+        Culprit culprit = culprits.firstOf(word -> isOneOf(mnemonics, word));
+        return culprit.words().isEmpty() ? null : new Fault(culprit.words(), culprit);
+    }
+
+    /** All words that are in memory at the beginning or at the end of the run. */
+    private IntStream memory() {
+        IntStream begin = run.program().blocks().stream().flatMapToInt(block -> IntStream.of(block.words()));
+        Stream<Integer> shared = run.report().shared().values().stream();
+        Stream<Integer> privates = run.report().cores().stream().flatMap(core -> core.privateWords().values().stream());
+        return IntStream.concat(begin, Stream.concat(shared, privates).mapToInt(Integer::intValue));
+    }
+
+    private static boolean isOneOf(List<String> mnemonics, int word) {
+        Instruction instruction = Instruction.decode(word);
+        return instruction != null && mnemonics.contains(instruction.op().mnemonic());
     }
 
     private static Fault unwanted(String mnemonic, int line) {

@@ -4,6 +4,8 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.IntPredicate;
+import octurn.isa.Disassembler;
 import octurn.lessons.value.Measured;
 import octurn.lessons.value.Numbers;
 import octurn.machine.Chip;
@@ -109,6 +111,13 @@ final class Culprits {
     @FunctionalInterface
     private interface WaitTest {
         boolean isOver(long wait);
+    }
+
+    /** The first of these instructions that any core began; none if there is none. */
+    Culprit firstOf(IntPredicate words) {
+        Begun begun = new Begun(words);
+        run.again(begun, () -> begun.found != null);
+        return begun.found == null ? Culprit.NONE : begun.found;
     }
 
     /** What was written to a port when a pin first had a clash. */
@@ -266,6 +275,30 @@ final class Culprits {
                 String words = "It goes over in cycle %s, when core %d is admitted after %s cycles%s."
                         .formatted(Numbers.grouped(cycle), who, Numbers.grouped(a), atLine(line(who)));
                 found = new Culprit(line(who), cycle, words);
+            }
+        }
+    }
+
+    /** Looks for the first instruction of some kind. */
+    private final class Begun extends Following {
+        private final IntPredicate words;
+        private @Nullable Culprit found;
+
+        Begun(IntPredicate words) {
+            this.words = words;
+        }
+
+        @Override
+        public void event(Kind kind, long cycle, int core, long a, long b) {
+            super.event(kind, cycle, core, a, b);
+            if (kind == Kind.BEGIN && found == null && words.test((int) b)) {
+                String said = "In cycle %s core %d begins %s%s."
+                        .formatted(
+                                Numbers.grouped(cycle),
+                                core,
+                                Disassembler.text((int) b, Kind.address(a)),
+                                atLine(line(core)));
+                found = new Culprit(line(core), cycle, said);
             }
         }
     }

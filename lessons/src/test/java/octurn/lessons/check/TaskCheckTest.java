@@ -164,6 +164,45 @@ class TaskCheckTest {
         assertThat(outcome.cycle()).isEqualTo(cycle);
     }
 
+    /** 0x74800000 is {@code bump r2, [0]}. */
+    @Test
+    void without_instructionWrittenAsData_failsIfItIsCarriedOut() {
+        String without = "{ \"without\": [\"swap\", \"bump\"] }";
+        String shared = "shared\ncount: word 0\n";
+        String data =
+                "core 0\n load r1, [table]\n set r2, 1\n jump over\ntable: word 0x74800000\nover: halt\n" + shared;
+        assertThat(outcome(without, data).passed())
+                .as("a word that is only data")
+                .isTrue();
+
+        Outcome run = outcome(without, data.replace("jump over", "jump table"));
+        assertThat(run.passed()).isFalse();
+        assertThat(run.line()).isEqualTo(5);
+        assertThat(run.message())
+                .isEqualTo("In cycle 5 core 0 begins bump r2, [0] at line 5 (table: word 0x74800000).");
+
+        String far = "core 0\n far code\nshared\ncount: word 0\ncode: word 0x74800000\n halt\n";
+        assertThat(outcome(without, far).message()).contains("begins bump r2, [0] at line 5 (code: word 0x74800000).");
+    }
+
+    @Test
+    void without_instructionPutTogetherInTheRun_failsIfItIsCarriedOut() {
+        String made = """
+                core 0
+                        big   r1, 0x74800000
+                        store r1, [made]
+                made:   word  0
+                        halt
+
+                shared
+                count:  word 0
+                """;
+        Outcome outcome = outcome("{ \"without\": [\"bump\"] }", made);
+        assertThat(outcome.line()).isEqualTo(4);
+        assertThat(outcome.message()).contains("core 0 begins bump r2, [0] at line 4 (made: word 0)");
+        assertThat(outcome("{ \"without\": [\"swap\"] }", made).passed()).isTrue();
+    }
+
     @ParameterizedTest
     @CsvSource(
             delimiter = '|',
