@@ -92,7 +92,23 @@ class LessonCommandTest {
         assertThat(names()).containsExactly("drip");
     }
 
+    @Test
+    void new_inAFolderThatIsNotThere_saysSo() throws IOException {
+        Shell.Outcome outcome = run("new", root.resolve("none").resolve("wet"));
+        assertThat(outcome.exit()).isEqualTo(Exit.USAGE);
+        assertThat(outcome.err()).hasLineCount(1).contains("there is no such folder to make it in");
+        assertThat(names()).containsExactly("drip");
+    }
+
     // ---- check
+
+    @Test
+    void check_aWholeCourse_saysWhatCanBeChecked() throws IOException {
+        Files.writeString(root.resolve("course.json"), "{}");
+        Shell.Outcome outcome = run("check", root);
+        assertThat(outcome.exit()).isEqualTo(Exit.USAGE);
+        assertThat(outcome.err()).contains("this is a course: name the folder of one of its lessons");
+    }
 
     @ParameterizedTest
     @CsvSource(
@@ -147,9 +163,38 @@ class LessonCommandTest {
         Path zip = root.resolve("drip.zip");
         assertThat(run("pack", lesson, "-o", zip).exit()).isZero();
         Path copy = root.resolve("copy");
-        assertThat(run("unpack", zip, "-o", copy).exit()).isZero();
+        Shell.Outcome unpacked = run("unpack", zip, "-o", copy);
+        assertThat(unpacked.exit()).isZero();
+        assertThat(unpacked.out())
+                .isEqualTo(
+                        "%s: 6 files\nthe lesson's id is drip: in a course, and to check it, its folder has that name\n"
+                                .formatted(copy));
         assertThat(texts(copy)).isEqualTo(texts(lesson));
         assertThat(run("check", zip).out()).startsWith("drip: no errors");
+    }
+
+    @Test
+    void unpack_underItsOwnName_saysNoMore() throws IOException {
+        Path zip = root.resolve("drip.zip");
+        run("pack", lesson, "-o", zip);
+        Path own = Files.createDirectory(root.resolve("x")).resolve("drip");
+        assertThat(run("unpack", zip, "-o", own).out()).isEqualTo(own + ": 6 files\n");
+    }
+
+    /** Whoever gets a lesson need not unpack it to take it. */
+    @Test
+    void pack_thenLearn_opensTheLesson() throws IOException {
+        Path zip = root.resolve("drip.zip");
+        run("pack", lesson, "-o", zip);
+        Shell.Outcome outcome =
+                new Shell().home(root.resolve("home")).in("\n").run("learn", "--say", "--course", zip.toString());
+        assertThat(outcome.err()).isEmpty();
+        assertThat(outcome.out())
+                .startsWith("Reading the soil probes, 0 of 1 done.")
+                .contains("step 1 of 4, read.");
+        Path damaged = Files.writeString(root.resolve("damaged.zip"), "x");
+        assertThat(new Shell().run("learn", "--course", damaged.toString()).err())
+                .contains("is no zip file, or a damaged one");
     }
 
     @Test

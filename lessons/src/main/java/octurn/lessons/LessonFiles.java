@@ -9,6 +9,9 @@ public interface LessonFiles {
     /** The name of the file that says what the lesson is. */
     String LESSON = "lesson.json";
 
+    /** The file in which a course stands, in the folder above those of its lessons. */
+    String COURSE = "course.json";
+
     /** The names of all files, without any folder. */
     Set<String> names();
 

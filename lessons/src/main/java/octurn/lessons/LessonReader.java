@@ -72,7 +72,9 @@ public final class LessonReader {
         byte[] utf8 = files.read(LessonFiles.LESSON);
         if (utf8 == null) {
             Span place = Span.file(LessonFiles.LESSON);
-            String hint = "a lesson is a folder with a file of this name";
+            String hint = files.names().contains(LessonFiles.COURSE)
+                    ? "this is a course: name the folder of one of its lessons"
+                    : "a lesson is a folder with a file of this name";
             return new Reading.Refused<>(List.of(Diagnostic.error(place, "there is no such file", hint, null)));
         }
         return Document.read(

@@ -106,7 +106,9 @@ final class Scope {
     private static String hint(String word, Set<String> known) {
         String nearest = Nearest.of(word, known);
         return (nearest == null ? "" : "did you mean %s? ".formatted(nearest))
-                + (known.isEmpty() ? "the lesson defines none" : "there are " + String.join(", ", known));
+                + (known.isEmpty()
+                        ? "the lesson defines none"
+                        : (known.size() == 1 ? "there is " : "there are ") + String.join(", ", known));
     }
 
     /** Looks for values and runs that need themselves. */

@@ -1,10 +1,11 @@
 package octurn.cli.command;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Set;
+import java.util.Locale;
 import java.util.concurrent.Callable;
 import octurn.cli.learn.CourseLesson;
 import octurn.cli.learn.LearnConversation;
@@ -22,6 +23,7 @@ import octurn.lessons.CourseReader;
 import octurn.lessons.Lesson;
 import octurn.lessons.LessonFiles;
 import octurn.lessons.LessonReader;
+import octurn.lessons.pack.LessonZip;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -45,7 +47,6 @@ import picocli.CommandLine.Parameters;
         })
 final class LearnCommand implements Callable<Integer> {
 
-    private static final String COURSE = "course.json";
     private static final int LONGEST_NAME = 80;
 
     private final Surroundings surroundings;
@@ -67,8 +68,9 @@ final class LearnCommand implements Callable<Integer> {
     @Option(
             names = "--course",
             paramLabel = "FOLDER",
-            description = "the folder of another course, or of a single lesson; without it the course that comes with"
-                    + " Octurn")
+            description =
+                    "the folder of another course, or of a single lesson, which can be packed; without it the course that comes with"
+                            + " Octurn")
     private @Nullable String courseFolder;
 
     @Option(
@@ -142,19 +144,23 @@ final class LearnCommand implements Callable<Integer> {
 
     /** The course's lessons; null if its own file has mistakes, which have then been told. */
     private @Nullable Lessons lessons() {
-        LessonFolder folder = courseFolder != null ? LessonFolder.open(courseFolder) : ownCourse();
-        if (folder.names().contains(LessonFiles.LESSON) && !folder.names().contains(COURSE)) {
-            CourseLesson single = lesson(String.valueOf(folder.path().getFileName()), folder);
-            return new Lessons(
-                    single.lesson() == null ? single.id() : single.lesson().title(), List.of(single));
+        if (courseFolder != null
+                && courseFolder.toLowerCase(Locale.ROOT).endsWith(".zip")
+                && Files.isRegularFile(InputFiles.path(courseFolder))) {
+            LessonZip zip = LessonPlace.zip(courseFolder);
+            return single(lesson(zip.id(), LessonPlace.files(zip)));
         }
-        byte[] bytes = folder.read(COURSE);
+        LessonFolder folder = courseFolder != null ? LessonFolder.open(courseFolder) : ownCourse();
+        if (folder.names().contains(LessonFiles.LESSON) && !folder.names().contains(LessonFiles.COURSE)) {
+            return single(lesson(String.valueOf(folder.path().getFileName()), LessonPlace.files(folder)));
+        }
+        byte[] bytes = folder.read(LessonFiles.COURSE);
         if (bytes == null) {
-            throw new Failure(
-                    "%s: there is no %s in it, and no %s".formatted(folder.path(), COURSE, LessonFiles.LESSON));
+            throw new Failure("%s: there is no %s in it, and no %s"
+                    .formatted(folder.path(), LessonFiles.COURSE, LessonFiles.LESSON));
         }
         Reading<Course> reading =
-                CourseReader.read(folder.path().resolve(COURSE).toString(), bytes);
+                CourseReader.read(folder.path().resolve(LessonFiles.COURSE).toString(), bytes);
         if (reading instanceof Reading.Refused<Course> refused) {
             Sources sources = new Sources(surroundings);
             sources.refuse(refused.problems());
@@ -164,9 +170,14 @@ final class LearnCommand implements Callable<Integer> {
         Course course = ((Reading.Accepted<Course>) reading).value();
         List<CourseLesson> lessons = new ArrayList<>();
         for (String id : course.lessons()) {
-            lessons.add(lesson(id, folder.folder(id)));
+            lessons.add(lesson(id, LessonPlace.files(folder.folder(id))));
         }
         return new Lessons(course.title(), lessons);
+    }
+
+    private static Lessons single(CourseLesson lesson) {
+        return new Lessons(
+                lesson.lesson() == null ? lesson.id() : lesson.lesson().title(), List.of(lesson));
     }
 
     private LessonFolder ownCourse() {
@@ -177,8 +188,7 @@ final class LearnCommand implements Callable<Integer> {
         return LessonFolder.open(folder.toString());
     }
 
-    private static CourseLesson lesson(String id, LessonFolder folder) {
-        LessonFiles files = new FolderFiles(folder);
+    private static CourseLesson lesson(String id, LessonFiles files) {
         Reading<Lesson> reading = LessonReader.read(files);
         if (reading instanceof Reading.Accepted<Lesson> accepted) {
             return new CourseLesson(id, accepted.value(), "", files);
@@ -187,18 +197,5 @@ final class LearnCommand implements Callable<Integer> {
                 .problems().stream().filter(Diagnostic::isError).findFirst().orElseThrow();
         String mistake = "%s:%d: %s".formatted(first.span().file(), first.span().line(), first.message());
         return new CourseLesson(id, null, mistake, files);
-    }
-
-    /** A folder as the files of a lesson. */
-    private record FolderFiles(LessonFolder folder) implements LessonFiles {
-        @Override
-        public Set<String> names() {
-            return folder.names();
-        }
-
-        @Override
-        public byte @Nullable [] read(String file) {
-            return folder.read(file);
-        }
     }
 }

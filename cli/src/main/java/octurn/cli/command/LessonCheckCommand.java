@@ -75,8 +75,6 @@ final class LessonCheckCommand implements Callable<Integer> {
             "stepper.md",
             "waves.md");
 
-    private static final String COURSE = "course.json";
-
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "FOLDER", description = "the lesson's folder, or a packed lesson (zip)")
@@ -111,10 +109,10 @@ final class LessonCheckCommand implements Callable<Integer> {
     /** The course that the lesson lies in, if there is one around it. */
     private static @Nullable Course course(LessonFolder place, Sources sources) {
         Path above = place.path().getParent();
-        if (above == null || !Files.isRegularFile(above.resolve(COURSE))) {
+        if (above == null || !Files.isRegularFile(above.resolve(LessonFiles.COURSE))) {
             return null;
         }
-        String file = above.resolve(COURSE).toString();
+        String file = above.resolve(LessonFiles.COURSE).toString();
         Reading<Course> reading = CourseReader.read(file, InputFiles.read(file));
         return sources.value(reading);
     }

@@ -11,9 +11,9 @@ import picocli.CommandLine.Spec;
         name = "lesson",
         customSynopsis = {
             "octurn lesson new FOLDER",
-            "octurn lesson check FOLDER",
-            "octurn lesson pack FOLDER -o FILE.zip",
-            "octurn lesson unpack FILE.zip [-o FOLDER]"
+            "       octurn lesson check FOLDER",
+            "       octurn lesson pack FOLDER --output FILE.zip",
+            "       octurn lesson unpack FILE.zip [--output FOLDER]"
         },
         description = "Helps to write lessons: makes a small one to start from, checks one, packs it into one file, and"
                 + " unpacks it again.",

@@ -101,7 +101,8 @@ final class LessonPlace {
         };
     }
 
-    private static LessonFiles files(LessonZip zip) {
+    /** The files of a packed lesson. */
+    static LessonFiles files(LessonZip zip) {
         return new LessonFiles() {
             @Override
             public Set<String> names() {

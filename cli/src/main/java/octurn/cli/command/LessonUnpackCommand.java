@@ -1,10 +1,13 @@
 package octurn.cli.command;
 
 import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import octurn.cli.process.Exit;
 import octurn.cli.process.Failure;
+import octurn.cli.process.InputFiles;
 import octurn.cli.process.NewFolder;
 import octurn.cli.process.Surroundings;
 import octurn.cli.view.Line;
@@ -49,8 +52,16 @@ final class LessonUnpackCommand implements Callable<Integer> {
         }
         String target = folder == null ? zip.id() : folder;
         NewFolder.write(target, zip.files(), surroundings);
-        String told = "%s: %d files".formatted(target, zip.files().size());
-        surroundings.print(List.of(Line.of(surroundings.glyphs().visible(told))));
+        List<String> told = new ArrayList<>();
+        told.add("%s: %d files".formatted(target, zip.files().size()));
+        Path name = InputFiles.path(target).toAbsolutePath().normalize().getFileName();
+        if (name == null || !name.toString().equals(zip.id())) {
+            told.add("the lesson's id is %s: in a course, and to check it, its folder has that name"
+                    .formatted(zip.id()));
+        }
+        surroundings.print(told.stream()
+                .map(line -> Line.of(surroundings.glyphs().visible(line)))
+                .toList());
         return Exit.OK;
     }
 }

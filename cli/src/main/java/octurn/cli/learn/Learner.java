@@ -318,8 +318,7 @@ public final class Learner {
             }
         }
         if (desk.editor().isEmpty()) {
-            throw new Refused("no editor is named by VISUAL or EDITOR: open %s in the one you like, and save it there"
-                    .formatted(now.file()));
+            throw new Refused("VISUAL and EDITOR name no editor; open it in one yourself and save it: " + now.file());
         }
         return new Reply(Reply.Kind.EDIT, nothing, List.of());
     }

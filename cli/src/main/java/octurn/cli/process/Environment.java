@@ -33,8 +33,14 @@ public record Environment(
         return new Environment(
                 System.getenv(),
                 System.getProperty("os.name", ""),
-                Path.of(System.getProperty("user.home", ".")),
+                home(System.getenv(), Path.of(System.getProperty("user.home", "."))),
                 distribution());
+    }
+
+    /** As the environment says, like every other program; Java looks the account up instead. */
+    static Path home(Map<String, String> variables, Path ofAccount) {
+        Path home = absolute(variables.get("HOME"));
+        return home != null ? home : ofAccount;
     }
 
     /** The folder above {@code lib}, in which the program's own archive lies. */
@@ -69,19 +75,18 @@ public record Environment(
      */
     public Path dataFolder() {
         if (isWindows()) {
-            Path roaming = absolute("APPDATA");
+            Path roaming = absolute(variable("APPDATA"));
             return (roaming != null ? roaming : home.resolve("AppData").resolve("Roaming")).resolve("octurn");
         }
         if (system.toLowerCase(Locale.ROOT).startsWith("mac")) {
             return home.resolve("Library").resolve("Application Support").resolve("octurn");
         }
         // The specification has relative paths ignored.
-        Path data = absolute("XDG_DATA_HOME");
+        Path data = absolute(variable("XDG_DATA_HOME"));
         return (data != null ? data : home.resolve(".local").resolve("share")).resolve("octurn");
     }
 
-    private @Nullable Path absolute(String name) {
-        String value = variable(name);
+    private static @Nullable Path absolute(@Nullable String value) {
         try {
             Path path = value == null ? null : Path.of(value);
             return path != null && path.isAbsolute() ? path : null;

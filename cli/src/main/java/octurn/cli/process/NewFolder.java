@@ -25,6 +25,10 @@ public final class NewFolder {
         if (Files.exists(folder, LinkOption.NOFOLLOW_LINKS)) {
             throw new Failure("%s: is there already; name another folder".formatted(name));
         }
+        Path above = folder.getParent();
+        if (above != null && !Files.isDirectory(above)) {
+            throw new Failure("%s: there is no such folder to make it in".formatted(name));
+        }
         Path part = folder.resolveSibling(".%s.%d.part"
                 .formatted(folder.getFileName(), ProcessHandle.current().pid()));
         Runnable cleanup = () -> drop(part);

@@ -378,7 +378,7 @@ class LearnerTest {
     void edit_withAndWithoutAnEditor_writesTheFileFirst() {
         Learner learner = doing(room.learner(), "open count");
 
-        assertThat(refusal(learner, "edit")).contains("VISUAL or EDITOR", "desk/count.turn");
+        assertThat(refusal(learner, "edit")).contains("VISUAL and EDITOR name no editor", "desk/count.turn");
         assertThat(room.desk.exists(FILE)).isTrue();
         room.desk.editor.add("ed");
         assertThat(learner.run("edit", Progress.NONE).kind()).isEqualTo(Reply.Kind.EDIT);

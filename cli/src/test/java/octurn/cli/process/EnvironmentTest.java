@@ -14,6 +14,17 @@ class EnvironmentTest {
         return new Environment(variables, system, HOME, null);
     }
 
+    /** POSIX.1-2017, 8.3: HOME is the user's home folder. */
+    @Test
+    void home_isThatOfTheEnvironment_orElseOfTheAccount() {
+        Path given = Path.of("given").toAbsolutePath();
+
+        assertThat(Environment.home(Map.of("HOME", given.toString()), HOME)).isEqualTo(given);
+        assertThat(Environment.home(Map.of(), HOME)).isEqualTo(HOME);
+        assertThat(Environment.home(Map.of("HOME", ""), HOME)).isEqualTo(HOME);
+        assertThat(Environment.home(Map.of("HOME", "relative"), HOME)).isEqualTo(HOME);
+    }
+
     /** XDG Base Directory Specification 0.8: $XDG_DATA_HOME, or $HOME/.local/share; relative paths are ignored. */
     @Test
     void dataFolder_linux_followsTheXdgSpecification() {

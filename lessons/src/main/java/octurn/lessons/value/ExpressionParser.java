@@ -229,7 +229,8 @@ final class ExpressionParser {
 
     static String hint(String word, List<String> known) {
         String nearest = Nearest.of(word, known);
-        return (nearest == null ? "" : "did you mean %s? ".formatted(nearest)) + "there are "
+        return (nearest == null ? "" : "did you mean %s? ".formatted(nearest))
+                + (known.size() == 1 ? "there is " : "there are ")
                 + String.join(", ", known);
     }
 
