@@ -210,6 +210,38 @@ class LauncherTest {
     }
 
     @Test
+    void archive_linkNowToOtherJava_isMadeAgain() throws Exception {
+        Path link = Files.createDirectories(folder.resolve("path")).resolve("java");
+        environment.remove("JAVA_HOME");
+        environment.put("PATH", link.getParent() + ":" + System.getenv("PATH"));
+        Files.createSymbolicLink(link, java.resolve("bin/java"));
+        run(octurn.resolve("bin/octurn"), "run");
+        run(octurn.resolve("bin/octurn"), "run");
+        assertThat(timesMade(octurn)).isEqualTo(1);
+        Files.delete(link);
+        Files.createSymbolicLink(
+                link, javaHome("same version elsewhere", "17.0.9", ECHO).resolve("bin/java"));
+        run(octurn.resolve("bin/octurn"), "run");
+
+        assertThat(timesMade(octurn)).isEqualTo(2);
+    }
+
+    @Test
+    void archive_linkToTheSameJava_isFollowedOnceOnly() throws Exception {
+        Path bin = Files.createDirectories(folder.resolve("path"));
+        Files.createSymbolicLink(bin.resolve("java"), java.resolve("bin/java"));
+        environment.remove("JAVA_HOME");
+        environment.put("PATH", bin + ":" + System.getenv("PATH"));
+        run(octurn.resolve("bin/octurn"), "run");
+        executable(bin.resolve("readlink"), "#!/bin/sh\necho asked >&2\nexec /bin/readlink \"$@\"\n");
+
+        Outcome later = run(octurn.resolve("bin/octurn"), "run");
+
+        assertThat(later.err()).isEmpty();
+        assertThat(later.out()).contains("-XX:SharedArchiveFile=" + octurn + "/lib/octurn.jsa");
+    }
+
+    @Test
     void archive_thatCannotBeMade_isDoneWithoutAndNotTriedAgain() throws Exception {
         String failing = ECHO.replace("echo x >\"$archive\"; exit 0", "echo no room; echo no room >&2; exit 1");
         environment.put("JAVA_HOME", javaHome("failing java", "17.0.9", failing).toString());

@@ -42,6 +42,7 @@ final class SayOption {
         if (!say && surroundings.isScreen()) {
             try (FullScreen screen = FullScreen.open(
                     show.apply(surroundings.glyphs()),
+                    surroundings.environment().variable("TERM"),
                     surroundings.charset(),
                     surroundings.colour(),
                     surroundings.nanoTime(),

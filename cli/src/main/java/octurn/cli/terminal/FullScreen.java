@@ -26,6 +26,7 @@ import org.jline.terminal.TerminalBuilder;
 import org.jline.utils.AttributedString;
 import org.jline.utils.ClosedException;
 import org.jline.utils.Display;
+import org.jline.utils.InfoCmp;
 import org.jline.utils.InfoCmp.Capability;
 import org.jline.utils.NonBlockingReader;
 import org.jspecify.annotations.Nullable;
@@ -78,27 +79,59 @@ public final class FullScreen implements AutoCloseable {
     /**
      * A show on the process's own terminal, or null if that has no cursor that can be moved about.
      *
+     * @param type of the terminal, by its name in {@code TERM}; null if it has none
      * @param charset of the terminal
      * @param colour whether colours may be used
      * @param nanoTime a clock that only moves on
      * @param suspension what Ctrl-Z does
      */
     public static @Nullable FullScreen open(
-            Show show, Charset charset, boolean colour, LongSupplier nanoTime, Suspension suspension)
+            Show show,
+            @Nullable String type,
+            Charset charset,
+            boolean colour,
+            LongSupplier nanoTime,
+            Suspension suspension)
             throws IOException {
+        if (type != null) {
+            describe(type);
+        }
+        // Where JLine has a native library for this machine, there is no need to look for other ways, one of which
+        // starts a process before it is known whether it is wanted.
+        Terminal terminal = openSystem(charset, "jni");
+        if (isDumb(terminal)) {
+            terminal.close();
+            terminal = openSystem(charset, null);
+        }
+        if (isDumb(terminal)) {
+            terminal.close();
+            return null;
+        }
+        return new FullScreen(terminal, show, new Glyphs(charset), colour, nanoTime, suspension);
+    }
+
+    /** Has JLine use its own description of a well-known terminal; it would start a process for another one. */
+    private static void describe(String type) {
+        String description = InfoCmp.getDefaultInfoCmp(type);
+        if (description != null) {
+            InfoCmp.setLoadedInfoCmp(type, description);
+        }
+    }
+
+    private static Terminal openSystem(Charset charset, @Nullable String provider) throws IOException {
         // Asking the terminal what it can do costs up to half a second where it does not answer.
-        Terminal terminal = TerminalBuilder.builder()
+        return TerminalBuilder.builder()
                 .system(true)
+                .provider(provider)
                 .dumb(true)
                 .encoding(charset)
                 .graphemeCluster(false)
                 .nativeSignals(true)
                 .build();
-        if (terminal.getType().startsWith(Terminal.TYPE_DUMB)) {
-            terminal.close();
-            return null;
-        }
-        return new FullScreen(terminal, show, new Glyphs(charset), colour, nanoTime, suspension);
+    }
+
+    private static boolean isDumb(Terminal terminal) {
+        return terminal.getType().startsWith(Terminal.TYPE_DUMB);
     }
 
     /**
