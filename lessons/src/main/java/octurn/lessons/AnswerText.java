@@ -15,10 +15,10 @@ import octurn.lessons.text.Harmless;
 final class AnswerText {
 
     private static final int LONGEST = 60;
-    private static final Pattern PLAIN = Pattern.compile("[+-]?[0-9]{1,30}(\\.[0-9]{1,20})?");
+    private static final Pattern PLAIN = Pattern.compile("[+-]?([0-9]{1,30}(\\.[0-9]{1,20})?|\\.[0-9]{1,20})");
     private static final Pattern GROUPED = Pattern.compile("[+-]?[0-9]{1,3}([,_' ][0-9]{3}){1,9}(\\.[0-9]{1,20})?");
     private static final Pattern HEX = Pattern.compile("0x[0-9a-f]{1,15}");
-    private static final Pattern NUMBER_AND_REST = Pattern.compile("((?:0x[0-9a-f]+)|[+-]?[0-9][0-9,_' .]*)(.*)");
+    private static final Pattern NUMBER_AND_REST = Pattern.compile("((?:0x[0-9a-f]+)|[+-]?\\.?[0-9][0-9,_' .]*)(.*)");
 
     private AnswerText() {}
 
@@ -83,11 +83,11 @@ final class AnswerText {
                 .toLowerCase(Locale.ROOT);
     }
 
-    /** Whether somebody who wrote this meant the unit: in any case, in the singular, or cut short with a point. */
+    /** Whether somebody who wrote this meant the unit: in any case, in the singular, or as a sign. */
     private static boolean isUnit(String written, String unit) {
         String word = canonical(unit);
         String singular = word.endsWith("s") ? word.substring(0, word.length() - 1) : word;
-        return written.equals(word) || written.equals(singular);
+        return written.equals(word) || written.equals(singular) || (word.equals("percent") && written.equals("%"));
     }
 
     /** The number in an answer that may as well begin with this word, as in {@code core 3}. */

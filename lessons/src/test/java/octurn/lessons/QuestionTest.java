@@ -145,6 +145,27 @@ class QuestionTest {
         assertThat(judgement instanceof Judgement.Right).isEqualTo(right);
     }
 
+    @ParameterizedTest
+    @ValueSource(strings = {"0.08", ".08", "+.08", "0.08 percent", "0.08 %", ".08%", "0.08\uff05"})
+    void number_ofPercent_isTakenHoweverItIsWritten(String answer) {
+        assertThat(question("\"number\": \"0.08\", \"unit\": \"percent\"").judge(answer))
+                .isInstanceOf(Judgement.Right.class);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {".", "%", ".%", "0.08 %%", "0.08.", "..08"})
+    void number_ofSignsAlone_isNone(String answer) {
+        assertThat(question("\"number\": \"0.08\", \"unit\": \"percent\"").judge(answer))
+                .isNotInstanceOfAny(Judgement.Right.class, Judgement.Wrong.class);
+    }
+
+    /** The sign is that of percent alone. */
+    @Test
+    void number_ofCycles_isNoneInPercent() {
+        assertThat(question("\"number\": 8, \"unit\": \"cycles\"").judge("8 %"))
+                .isNotInstanceOfAny(Judgement.Right.class, Judgement.Wrong.class);
+    }
+
     @Test
     void number_withoutEndAndWithoutTolerance_isTheAuthorsMistake() {
         Folder folder = Folder.lesson(NUMBER.formatted("\"number\": \"1 / 3\"")).with("a.turn", "core 0\n halt\n");

@@ -145,8 +145,9 @@ final class Walk {
         if (!isLed()) {
             return "%s cycle  w request  y why it waits  ? help  : command  q back to the lesson".formatted(arrows);
         }
-        String enter = isAtEnd() ? "Enter back to the lesson" : "Enter goes on";
-        return "%s  Backspace back  %s cycle  y why it waits  ? help  q leaves".formatted(enter, arrows);
+        String rest = "  Backspace back  %s cycle  y why it waits  ? help".formatted(arrows);
+        // At the end Enter leaves, too; and both would not fit.
+        return isAtEnd() ? "Enter back to the lesson" + rest : "Enter goes on" + rest + "  q leaves";
     }
 
     /** The stepper on the screen. */
