@@ -32,14 +32,11 @@ echo octurn: Java 17 or newer is needed, but "%JAVA_EXE%" is %VERSION%; install 
 exit /b 1
 
 :right
-set "COMPILER=-XX:TieredStopAtLevel=1"
 set "INSTANT=yes"
 set "COMMAND=%~1"
 if not defined COMMAND goto archive
 if "%COMMAND:~0,1%"=="-" goto archive
 set "INSTANT="
-for %%c in (help check list design workload completion learn) do if "%COMMAND%"=="%%c" goto archive
-set "COMPILER="
 
 :archive
 set "JAR=%OCTURN_HOME%\lib\octurn.jar"
@@ -61,7 +58,7 @@ call :remember 2>nul
 if exist "%ARCHIVE%" set USE="-XX:SharedArchiveFile=%ARCHIVE%"
 
 :start
-"%JAVA_EXE%" -Xlog:disable -Xshare:auto %USE% %COMPILER% -Djava.awt.headless=true %OCTURN_JAVA_OPTS% -cp "%JAR%" octurn.cli.Main %*
+"%JAVA_EXE%" -Xlog:disable -Xshare:auto %USE% -XX:CompileThresholdScaling=5 -Djava.awt.headless=true %OCTURN_JAVA_OPTS% -cp "%JAR%" octurn.cli.Main %*
 exit /b %ERRORLEVEL%
 
 :remember

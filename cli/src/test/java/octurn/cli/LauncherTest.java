@@ -160,14 +160,11 @@ class LauncherTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"--version", "--help", "check", "list", "design", "learn"})
-    void compiler_shortCommand_isTheQuickOneAlone(String command) throws Exception {
-        assertThat(run(octurn.resolve("bin/octurn"), command).out()).contains("-XX:TieredStopAtLevel=1");
-    }
-
-    @Test
-    void compiler_longRun_isTheFullOne() throws Exception {
-        assertThat(run(octurn.resolve("bin/octurn"), "run").out()).doesNotContain("-XX:TieredStopAtLevel=1");
+    @ValueSource(strings = {"--version", "learn", "run"})
+    void compiler_anyCommand_isTheFullOneWithALaterStart(String command) throws Exception {
+        assertThat(run(octurn.resolve("bin/octurn"), command).out())
+                .contains("-XX:CompileThresholdScaling=5")
+                .noneMatch(option -> option.startsWith("-XX:TieredStopAtLevel"));
     }
 
     @Test
