@@ -58,7 +58,7 @@ call :remember 2>nul
 if exist "%ARCHIVE%" set USE="-XX:SharedArchiveFile=%ARCHIVE%"
 
 :start
-"%JAVA_EXE%" -Xlog:disable -Xshare:auto %USE% -XX:CompileThresholdScaling=5 -Djava.awt.headless=true %OCTURN_JAVA_OPTS% -cp "%JAR%" octurn.cli.Main %*
+"%JAVA_EXE%" -Xlog:disable -Xshare:auto %USE% -XX:CompileThresholdScaling=5 -Djava.awt.headless=true "-Dlibrary.jline.path=%OCTURN_HOME%\lib\native" %OCTURN_JAVA_OPTS% -cp "%JAR%" octurn.cli.Main %*
 exit /b %ERRORLEVEL%
 
 :remember

@@ -65,7 +65,8 @@ class LauncherTest {
         assertThat(outcome.exit()).isZero();
         assertThat(outcome.out())
                 .containsSubsequence(
-                        "-cp", octurn + "/lib/octurn.jar", "octurn.cli.Main", "run", "a b.turn", "*", "", "$HOME");
+                        "-cp", octurn + "/lib/octurn.jar", "octurn.cli.Main", "run", "a b.turn", "*", "", "$HOME")
+                .contains("-Dlibrary.jline.path=" + octurn + "/lib/native");
     }
 
     @Test
