@@ -17,6 +17,11 @@ public interface Chooser {
      */
     int choose(int requests, long[] requestCycle, Memory memory);
 
+    /** Whether it draws lots, so that the same requests need not lead to the same choice. */
+    default boolean draws() {
+        return false;
+    }
+
     /**
      * The policy of this design.
      *

@@ -28,6 +28,11 @@ final class Lottery implements Chooser {
         }
     }
 
+    @Override
+    public boolean draws() {
+        return true;
+    }
+
     /** The next number of xorshift32 with shifts 13, 17, 5 (Marsaglia 2003, "Xorshift RNGs"). */
     static int xorshift32(int x) {
         x ^= x << 13;

@@ -85,14 +85,19 @@ final class Accesses {
 
     /** Counts an access; what follows from it is added up later by {@link #addUp}. */
     void count(int pc, long wait) {
+        count(pc, wait, 1);
+    }
+
+    /** Counts accesses of one instruction that waited equally long. */
+    void count(int pc, long wait, long times) {
         long[] byWait = counts[pc];
         if (byWait != null && wait < byWait.length) {
-            byWait[(int) wait]++;
+            byWait[(int) wait] += times;
         } else if (wait < mostCounted) {
             counts[pc] = new long[mostCounted];
-            counts[pc][(int) wait]++;
+            counts[pc][(int) wait] += times;
         } else {
-            add(pc, wait, 1);
+            add(pc, wait, times);
         }
     }
 
@@ -116,6 +121,14 @@ final class Accesses {
         if (!ownPort) {
             chip.addBusy(slotCycles * times);
         }
+    }
+
+    /** The access that the core has asked for takes effect at the end of the cycle before this one. */
+    void end(ClearEngine clear, long time) {
+        settle();
+        clear.access(core, Word.op(core.word), time);
+        core.instructions++;
+        core.pc++;
     }
 
     /** Tells the core of the access that it has asked for, as the clear engine would find it. */

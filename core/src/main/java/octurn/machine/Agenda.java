@@ -59,6 +59,18 @@ final class Agenda {
         head++;
     }
 
+    /** Notes the cycles of all cores that are on it; returns which these are, bit i for core i. */
+    int copyTo(long[] cycles) {
+        int cores = 0;
+        for (int i = head; i != tail; i++) {
+            long key = keys[i & keys.length - 1];
+            int core = (int) key & (1 << CORE_BITS) - 1;
+            cycles[core] = key >> CORE_BITS;
+            cores |= 1 << core;
+        }
+        return cores;
+    }
+
     /** Whether nothing is on it. */
     boolean isEmpty() {
         return head == tail;

@@ -199,6 +199,15 @@ public final class Chip {
         busyTo = Math.max(busyTo, end);
     }
 
+    /** Under own-port: up to which cycle {@link #addBusy(long, long)} has counted. */
+    long busyTo() {
+        return busyTo;
+    }
+
+    void setBusyTo(long cycle) {
+        busyTo = cycle;
+    }
+
     /** A copy of all of this, to come back to. */
     public Saved save() {
         return new Saved(this, null);

@@ -24,6 +24,8 @@ import org.jspecify.annotations.Nullable;
  *       choose it is settled when the memory is given away ({@link Schedule}). Wait and slot are counted at once.
  *   <li>Busy code is translated to Java bytecode ({@link Translator}), which goes from access to access and from core to
  *       core.
+ *   <li>Where all that the cores do comes again and again with the same times, one round of it is translated as a whole
+ *       ({@link ChipLoops}): nobody asks, waits or is chosen any more.
  *   <li>All that others can see is done in the order of time, and within one cycle in the order of the rules: what is
  *       not an access or private work goes through the clear engine's own methods ({@link #open}).
  * </ul>
@@ -50,6 +52,8 @@ public final class FastEngine implements Engine {
     private final PrivateWork[] work;
     private final Accesses[] accesses;
     private final Schedule schedule;
+    /** For tests, too. */
+    final ChipLoops loops;
 
     /** No core runs ahead to this cycle or past it. */
     private long horizon;
@@ -83,6 +87,7 @@ public final class FastEngine implements Engine {
             work[core.number] =
                     new PrivateWork(core, design.cost(), accesses[core.number], schedule, translations, hot);
         }
+        this.loops = new ChipLoops(chip, clear, schedule, work, hot);
     }
 
     @Override
@@ -148,6 +153,7 @@ public final class FastEngine implements Engine {
             }
         }
         schedule.begin(memoryFree, to);
+        loops.begin(chip.cycle);
         long next = chip.nextCycle;
         while (next < to && stopAt == NEVER) {
             chip.moveTo(next);
@@ -246,8 +252,13 @@ public final class FastEngine implements Engine {
      * in the same cycle is left to {@link #open}, for the order.
      */
     private void endAccesses(long others) {
-        schedule.open(others);
+        long from = schedule.nextCycle();
+        boolean early = from < loops.next();
+        schedule.open(early ? Math.min(others, loops.next()) : others);
         PrivateWork next = schedule.next();
+        if (next != null && !early && loops.fitsIn(from, others)) {
+            next = goOn(loops.go(next, horizon));
+        }
         while (next != null || schedule.hasLeft()) {
             next = next != null ? endAccess(next) : admitLeft();
         }
@@ -256,21 +267,17 @@ public final class FastEngine implements Engine {
 
     /** The access of this core takes effect, and it goes on, perhaps others after it; who is next. */
     private @Nullable PrivateWork endAccess(PrivateWork mine) {
-        long time = schedule.end;
         if (mine.canResume()) {
-            time = mine.resume(time, horizon);
-            PrivateWork current = schedule.current;
-            if (time < 0 || current == null) {
-                return current;
-            }
-            return goOn(current, time);
+            return goOn(mine.resume(schedule.end, horizon));
         }
-        Core core = mine.core;
-        mine.accesses.settle();
-        clear.access(core, Word.op(core.word), time);
-        core.instructions++;
-        core.pc++;
-        return goOn(mine, time);
+        mine.accesses.end(clear, schedule.end);
+        return goOn(mine, schedule.end);
+    }
+
+    /** {@link Schedule#current} is about to start an instruction, or with a time below 0 is next; who is next. */
+    private @Nullable PrivateWork goOn(long time) {
+        PrivateWork current = schedule.current;
+        return time < 0 || current == null ? current : goOn(current, time);
     }
 
     /** A core is about to start an instruction after an access; who is next. */

@@ -33,7 +33,7 @@ final class PrivateWork {
     static final int HOT = 20_000;
 
     /** An access that ends a short stretch wins less: so many times more of them, and the code is translated. */
-    private static final int HOT_ACCESSES = 3;
+    private static final int HOT_ACCESSES = 8;
 
     /** A core whose code was translated so often changes it all the time, and is left alone. */
     private static final int MOST_TRANSLATIONS = 64;
@@ -61,13 +61,16 @@ final class PrivateWork {
     /** What the core's code was translated to, as far as its words still are those. */
     private final List<Translation> inForce = new ArrayList<>();
 
+    /** The words that something else was made from, as far as they still stand there. */
+    private final List<CodeWords> kept = new ArrayList<>();
+
     /** By private address: the code that can be entered there. Of no length while there is none, as the next two. */
     private Translation.@Nullable Code[] entries = {};
 
     /** By private address of an access: the code that can be entered when it ends. */
     private Translation.@Nullable Code[] resumptions = {};
 
-    /** By private address: whether a translation in force was made from the word there. */
+    /** By private address: whether something in force was made from the word there. */
     boolean[] covered = {};
 
     /** The code to enter when the access ends that the core has asked for. */
@@ -128,6 +131,15 @@ final class PrivateWork {
      * @return the cycle at which that instruction starts; or something below 0, if it is an access that was asked for
      */
     long run(long start, long horizon) {
+        return run(start, horizon, Long.MAX_VALUE);
+    }
+
+    /** The same for one instruction, which is never one of a translation. */
+    long step(long start, long horizon) {
+        return run(start, horizon, 1);
+    }
+
+    private long run(long start, long horizon, long most) {
         final int[] r = core.registers;
         final int[] ram = core.ram;
         final long[] known = decoded;
@@ -136,10 +148,10 @@ final class PrivateWork {
         long time = start;
         long done = 0;
         int pc = core.pc;
-        boolean enter = true;
+        boolean enter = most > 1;
         boolean jumped = false;
         ahead:
-        while (time <= safe && pc >= 0 && pc < ram.length) {
+        while (time <= safe && done < most && pc >= 0 && pc < ram.length) {
             if (jumped && wanted) {
                 translate(pc);
                 enter = true;
@@ -329,7 +341,7 @@ final class PrivateWork {
         wanted = false;
         Translation found = null;
         for (Translation other : shared) {
-            if (other.goesOnFrom(pc) && other.holdsFor(core.ram)) {
+            if (other.goesOnFrom(pc) && other.words().holdsFor(core.ram)) {
                 found = other;
                 break;
             }
@@ -350,15 +362,44 @@ final class PrivateWork {
     /** A word was stored here: a translation that was made from what stood there is no longer right. */
     private void stored(int address) {
         if (covered.length != 0 && covered[address]) {
-            inForce.removeIf(translation -> translation.covers(address));
+            inForce.removeIf(translation -> translation.words().covers(address));
+            kept.removeIf(words -> words.covers(address));
             rebuild();
         }
     }
 
     /** The private RAM may have changed in any way since the last run. */
     void recheck() {
-        if (!inForce.isEmpty() && inForce.removeIf(translation -> !translation.holdsFor(core.ram))) {
+        boolean changed =
+                !inForce.isEmpty() && inForce.removeIf(one -> !one.words().holdsFor(core.ram));
+        changed |= !kept.isEmpty() && kept.removeIf(words -> !words.holdsFor(core.ram));
+        if (changed) {
             rebuild();
+        }
+    }
+
+    /** From now on these words are looked after: what is stored over one of them is noticed. */
+    void keep(CodeWords words) {
+        kept.add(words);
+        rebuild();
+    }
+
+    /** Whether the words still stand there, and always have. */
+    boolean keeps(CodeWords words) {
+        return kept.contains(words);
+    }
+
+    /** They are of no interest any more. */
+    void letGo(CodeWords words) {
+        kept.remove(words);
+    }
+
+    /** The core is at this instruction, and has asked for its access if it is one. */
+    void goTo(int pc) {
+        core.pc = pc;
+        resumption = resumptions.length == 0 ? null : resumptions[pc];
+        if (!Word.hasConstant(core.ram[pc])) {
+            core.accessAddress = Word.absolute(core.ram[pc]);
         }
     }
 
@@ -378,8 +419,9 @@ final class PrivateWork {
             for (int address : translation.accesses()) {
                 resumptions[address] = translation.code();
             }
-            translation.note(covered);
+            translation.words().note(covered);
         }
+        kept.forEach(words -> words.note(covered));
     }
 
     /** What is done with this word: its operation, with {@link #CONSTANT} where b is one; or {@link #OTHER}. */

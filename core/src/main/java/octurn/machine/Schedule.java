@@ -75,6 +75,11 @@ final class Schedule {
         return before;
     }
 
+    /** The cycle that it is open to. */
+    long until() {
+        return until;
+    }
+
     /** A core has asked for an access. */
     void add(PrivateWork asker, long asked) {
         agenda.add(-asked, asker.core.number);
@@ -195,5 +200,60 @@ final class Schedule {
         boolean found = (waiting & bit) != 0;
         waiting &= ~bit;
         return found;
+    }
+
+    // ---- moments ----
+
+    /** All that is kept here when this core, which is not on the agenda, goes on at this cycle. */
+    Moment moment(PrivateWork current, long time) {
+        long[] cycles = new long[work.length];
+        int[] pcs = new int[work.length];
+        int asked = agenda.copyTo(cycles);
+        for (int core = 0; core < work.length; core++) {
+            pcs[core] = work[core].core.pc;
+            if ((waiting >>> core & 1) != 0) {
+                cycles[core] = chip.requestCycles[core];
+            }
+        }
+        return new Moment(
+                current.core.number,
+                time,
+                asked,
+                waiting,
+                chip.requests,
+                pcs,
+                cycles,
+                chooser == null ? time : memoryFree,
+                chip.arbiterMemory.lastAdmitted,
+                ownPort ? chip.busyTo() : time);
+    }
+
+    /**
+     * Makes all as it was at this moment, but some cycles later.
+     *
+     * @param starved cores whose requests are older, and stay as they are
+     */
+    void goTo(Moment moment, long later, int starved) {
+        agenda.clear();
+        waiting = moment.waiting();
+        work[moment.current()].goTo(moment.pcs()[moment.current()]);
+        for (int rest = moment.asked() | waiting; rest != 0; rest &= rest - 1) {
+            int core = Integer.numberOfTrailingZeros(rest);
+            long cycle = moment.cycles()[core] + later;
+            work[core].goTo(moment.pcs()[core]);
+            if ((waiting >>> core & 1) == 0) {
+                agenda.add(cycle, core);
+            }
+            if (chooser != null && (starved >>> core & 1) == 0) {
+                chip.requestCycles[core] = cycle;
+            }
+        }
+        chip.arbiterMemory.lastAdmitted = moment.lastAdmitted();
+        if (chooser != null) {
+            memoryFree = moment.memoryFree() + later;
+        }
+        if (ownPort) {
+            chip.setBusyTo(moment.busyTo() + later);
+        }
     }
 }

@@ -22,26 +22,18 @@ final class Translation {
     }
 
     private final Code code;
-    private final int[] addresses;
-    private final int[] words;
+    private final CodeWords words;
     private final int[] entries;
     private final int[] accesses;
 
     /**
-     * @param ram what it was made from
-     * @param addresses the instructions that it holds
-     * @param entries those at which it can be entered
+     * @param words what it was made from
+     * @param entries the instructions at which it can be entered
      * @param accesses those that are accesses
      */
-    Translation(
-            Code code,
-            int[] ram,
-            SortedSet<Integer> addresses,
-            SortedSet<Integer> entries,
-            SortedSet<Integer> accesses) {
+    Translation(Code code, CodeWords words, SortedSet<Integer> entries, SortedSet<Integer> accesses) {
         this.code = code;
-        this.addresses = toArray(addresses);
-        this.words = addresses.stream().mapToInt(address -> ram[address]).toArray();
+        this.words = words;
         this.entries = toArray(entries);
         this.accesses = toArray(accesses);
     }
@@ -52,6 +44,11 @@ final class Translation {
 
     Code code() {
         return code;
+    }
+
+    /** What it was made from. */
+    CodeWords words() {
+        return words;
     }
 
     /** The addresses at which it can be entered, ascending. */
@@ -67,27 +64,5 @@ final class Translation {
     /** Whether it can be entered at this address, or where an access there ends. */
     boolean goesOnFrom(int address) {
         return Arrays.binarySearch(entries, address) >= 0 || Arrays.binarySearch(accesses, address) >= 0;
-    }
-
-    /** Whether the word at this address is one of those that it was made from. */
-    boolean covers(int address) {
-        return Arrays.binarySearch(addresses, address) >= 0;
-    }
-
-    /** Notes the addresses that it covers. */
-    void note(boolean[] covered) {
-        for (int address : addresses) {
-            covered[address] = true;
-        }
-    }
-
-    /** Whether these words are still what it was made from. */
-    boolean holdsFor(int[] ram) {
-        for (int i = 0; i < addresses.length; i++) {
-            if (ram[addresses[i]] != words[i]) {
-                return false;
-            }
-        }
-        return true;
     }
 }

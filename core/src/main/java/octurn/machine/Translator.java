@@ -1,6 +1,5 @@
 package octurn.machine;
 
-import java.lang.invoke.MethodHandles;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -26,7 +25,7 @@ import org.objectweb.asm.Opcodes;
  * Turns private code that runs often into Java bytecode: one class for the instructions that can be reached from one
  * place, in which registers are local variables and time is added up block by block.
  *
- * <p>What an instruction computes is not said again here: the bytecode calls {@link Alu}. An access is two halves: the
+ * <p>What an instruction computes is the {@link Emitter}'s. An access is two halves: the
  * core asks for it by {@link Accesses#ask} and the code returns; when its slot is over the code is entered again just
  * there, does what the access does, and goes on. What is more than that (ports, faults, starts, stores into translated
  * code) is left: the code returns with the core about to start that instruction.
@@ -41,13 +40,7 @@ final class Translator implements Opcodes {
     /** The most instructions in one translation. */
     private static final int MOST = 200;
 
-    /** The most bytes of a method that the virtual machine compiles. */
-    private static final int MOST_BYTES = 8000;
-
-    /** The set of the link register alone. */
-    private static final int LINK = 1 << 15;
-
-    private static final String OWN = "octurn/machine/";
+    private static final String OWN = Emitter.OWN;
     private static final String RUN_SIGNATURE = "(L" + OWN + "PrivateWork;IJJ)J";
 
     // Local variables: what comes in, then these.
@@ -105,13 +98,9 @@ final class Translator implements Opcodes {
     /** By head; by the complement of an access's address what begins with its end. */
     private final SortedMap<Integer, Block> blocks = new TreeMap<>();
 
-    private final ClassWriter writer = new ClassWriter(ClassWriter.COMPUTE_FRAMES | ClassWriter.COMPUTE_MAXS) {
-        @Override
-        protected String getCommonSuperClass(String one, String other) {
-            return "java/lang/Object";
-        }
-    };
+    private final ClassWriter writer = Emitter.beginClass("Translated", "Translation$Code");
     private final MethodVisitor m;
+    private final Emitter emit;
 
     /** Where the core leaves the code, by the registers to be written back; and where it does after asking for an access. */
     private final Map<Integer, Label> exits = new TreeMap<>();
@@ -131,10 +120,8 @@ final class Translator implements Opcodes {
         this.ram = ram;
         this.cost = cost;
         this.most = most;
-        writer.visit(V17, ACC_FINAL | ACC_SUPER, OWN + "Translated", null, "java/lang/Object", new String[] {
-            OWN + "Translation$Code"
-        });
         this.m = writer.visitMethod(ACC_PUBLIC, "run", RUN_SIGNATURE, null, null);
+        this.emit = new Emitter(m, register -> R0 + register);
     }
 
     /** The translation of what can be reached from this address, or null if there is nothing to win. */
@@ -145,7 +132,7 @@ final class Translator implements Opcodes {
             if (translator.addresses.size() < 2) {
                 return null;
             }
-            if (translator.writeRun() <= MOST_BYTES) {
+            if (translator.writeRun() <= Emitter.MOST_BYTES) {
                 return translator.load();
             }
         }
@@ -263,8 +250,8 @@ final class Translator implements Opcodes {
         }
         for (int access : accesses) {
             Block block = new Block();
-            block.used = uses(ram[access]);
-            block.writes = writes(ram[access]);
+            block.used = RegisterUse.used(ram[access]);
+            block.writes = RegisterUse.written(ram[access]);
             follow(block, access + 1);
             blocks.put(~access, block);
         }
@@ -273,8 +260,8 @@ final class Translator implements Opcodes {
             int end = endOfBlock(head);
             for (int address = head; address < end; address++) {
                 boolean asks = isAccess(Word.op(ram[address]));
-                block.used |= asks ? addressRegister(ram[address]) : uses(ram[address]);
-                block.writes |= asks ? 0 : writes(ram[address]);
+                block.used |= asks ? RegisterUse.ofAddress(ram[address]) : RegisterUse.used(ram[address]);
+                block.writes |= asks ? 0 : RegisterUse.written(ram[address]);
             }
             targets(end - 1).forEach(target -> follow(block, target));
         }
@@ -298,47 +285,11 @@ final class Translator implements Opcodes {
         return Objects.requireNonNull(blocks.get(key));
     }
 
-    private static int uses(int word) {
-        int rd = 1 << Word.rd(word);
-        int ra = 1 << Word.ra(word);
-        int low = 1 << Word.low(word);
-        return switch (Word.op(word)) {
-            case Codes.JUMP, Codes.NEAR -> Word.jumpHasTarget(word) ? 0 : low;
-            case Codes.CALL -> Word.jumpHasTarget(word) ? LINK : LINK | low;
-            case Codes.SET, Codes.UPPER, Codes.AGAIN, Codes.READ -> rd;
-            case Codes.JUMP_IF -> Word.hasConstant(word) ? ra : ra | 1 << Word.branchRegister(word);
-            case Codes.PAUSE, Codes.UNTIL -> Word.hasConstant(word) ? 0 : low;
-            case Codes.LOAD, Codes.STORE -> rd | addressRegister(word);
-            case Codes.FETCH, Codes.POST, Codes.SWAP, Codes.BUMP -> rd;
-            default -> Word.hasConstant(word) ? rd | ra : rd | ra | low;
-        };
-    }
-
-    private static int addressRegister(int word) {
-        return Word.hasConstant(word) ? 1 << Word.ra(word) : 0;
-    }
-
-    private static int writes(int word) {
-        return switch (Word.op(word)) {
-            case Codes.JUMP, Codes.NEAR, Codes.JUMP_IF, Codes.PAUSE, Codes.UNTIL, Codes.STORE, Codes.POST -> 0;
-            case Codes.CALL -> LINK;
-            default -> 1 << Word.rd(word);
-        };
-    }
-
     // ---- the class ----
 
     private Translation load() {
-        try {
-            Object code = MethodHandles.lookup()
-                    .defineHiddenClass(writer.toByteArray(), true)
-                    .lookupClass()
-                    .getDeclaredConstructor()
-                    .newInstance();
-            return new Translation((Translation.Code) code, ram, addresses, entries, accesses);
-        } catch (ReflectiveOperationException e) {
-            throw new IllegalStateException("a translation that does not load", e);
-        }
+        Translation.Code code = Emitter.load(writer, Translation.Code.class);
+        return new Translation(code, new CodeWords(ram, addresses), entries, accesses);
     }
 
     /** Writes all of the class; returns how many bytes its method has. */
@@ -346,14 +297,14 @@ final class Translator implements Opcodes {
         findBlocks();
         m.visitVarInsn(ILOAD, FROM);
         m.visitVarInsn(ISTORE, PC);
-        getField(WORK, "PrivateWork", "schedule", "L" + OWN + "Schedule;");
+        emit.pushField(WORK, "PrivateWork", "schedule", "L" + OWN + "Schedule;");
         m.visitVarInsn(ASTORE, SCHEDULE);
         m.visitLabel(begin);
-        getField(WORK, "PrivateWork", "core", "L" + OWN + "Core;");
+        emit.pushField(WORK, "PrivateWork", "core", "L" + OWN + "Core;");
         m.visitVarInsn(ASTORE, CORE);
-        getField(CORE, "Core", "ram", "[I");
+        emit.pushField(CORE, "Core", "ram", "[I");
         m.visitVarInsn(ASTORE, RAM);
-        getField(CORE, "Core", "registers", "[I");
+        emit.pushField(CORE, "Core", "registers", "[I");
         m.visitVarInsn(ASTORE, REGISTERS);
         m.visitInsn(LCONST_0);
         m.visitVarInsn(LSTORE, DONE);
@@ -368,19 +319,7 @@ final class Translator implements Opcodes {
         m.visitLabel(end);
         m.visitMaxs(0, 0);
         m.visitEnd();
-        MethodVisitor init = writer.visitMethod(0, "<init>", "()V", null, null);
-        init.visitVarInsn(ALOAD, 0);
-        init.visitMethodInsn(INVOKESPECIAL, "java/lang/Object", "<init>", "()V", false);
-        init.visitInsn(RETURN);
-        init.visitMaxs(0, 0);
-        init.visitEnd();
-        writer.visitEnd();
         return end.getOffset();
-    }
-
-    private void getField(int local, String owner, String name, String type) {
-        m.visitVarInsn(ALOAD, local);
-        m.visitFieldInsn(GETFIELD, OWN + owner, name, type);
     }
 
     /** The ways in: each reads the registers that it needs. */
@@ -400,7 +339,7 @@ final class Translator implements Opcodes {
             for (int i = 0; i < 16; i++) {
                 if ((block.needed >>> i & 1) != 0) {
                     m.visitVarInsn(ALOAD, REGISTERS);
-                    push(i);
+                    emit.push(i);
                     m.visitInsn(IALOAD);
                     m.visitVarInsn(ISTORE, R0 + i);
                 }
@@ -441,12 +380,12 @@ final class Translator implements Opcodes {
         Label other = new Label();
         m.visitVarInsn(ALOAD, WORK);
         m.visitJumpInsn(IFNULL, other);
-        getField(WORK, "PrivateWork", "resumption", "L" + OWN + "Translation$Code;");
+        emit.pushField(WORK, "PrivateWork", "resumption", "L" + OWN + "Translation$Code;");
         m.visitVarInsn(ALOAD, 0);
         m.visitJumpInsn(IF_ACMPNE, other);
-        getField(SCHEDULE, "Schedule", "end", "J");
+        emit.pushField(SCHEDULE, "Schedule", "end", "J");
         m.visitVarInsn(LSTORE, TIME);
-        getField(WORK, "PrivateWork", "core", "L" + OWN + "Core;");
+        emit.pushField(WORK, "PrivateWork", "core", "L" + OWN + "Core;");
         m.visitFieldInsn(GETFIELD, OWN + "Core", "pc", "I");
         m.visitInsn(ICONST_M1);
         m.visitInsn(IXOR);
@@ -480,7 +419,7 @@ final class Translator implements Opcodes {
         for (int i = 0; i < 16; i++) {
             if ((written >>> i & 1) != 0) {
                 m.visitVarInsn(ALOAD, REGISTERS);
-                push(i);
+                emit.push(i);
                 m.visitVarInsn(ILOAD, R0 + i);
                 m.visitInsn(IASTORE);
             }
@@ -489,30 +428,12 @@ final class Translator implements Opcodes {
 
     /** The effect of an access, at its end. */
     private void writeEndOfAccess(int address, int changed) {
-        int word = ram[address];
-        int op = Word.op(word);
-        int rd = R0 + Word.rd(word);
         m.visitVarInsn(ALOAD, WORK);
         m.visitFieldInsn(GETFIELD, OWN + "PrivateWork", "accesses", "L" + OWN + "Accesses;");
         m.visitFieldInsn(GETFIELD, OWN + "Accesses", "shared", "[I");
         m.visitVarInsn(ALOAD, CORE);
         m.visitFieldInsn(GETFIELD, OWN + "Core", "accessAddress", "I");
-        if (Alu.writesShared(op)) {
-            m.visitInsn(DUP2);
-        }
-        m.visitInsn(IALOAD);
-        m.visitVarInsn(ISTORE, PC);
-        if (Alu.writesShared(op)) {
-            push(op);
-            m.visitVarInsn(ILOAD, rd);
-            m.visitVarInsn(ILOAD, PC);
-            m.visitMethodInsn(INVOKESTATIC, OWN + "Alu", "posted", "(III)I", false);
-            m.visitInsn(IASTORE);
-        }
-        if (Alu.readsShared(op)) {
-            m.visitVarInsn(ILOAD, PC);
-            m.visitVarInsn(ISTORE, rd);
-        }
+        emit.access(ram[address], PC);
         add(DONE, 1);
         goTo(address + 1, changed);
     }
@@ -544,15 +465,11 @@ final class Translator implements Opcodes {
             int rd = R0 + Word.rd(word);
             switch (op) {
                 case Codes.SET -> {
-                    push(Word.wide(word));
-                    m.visitVarInsn(ISTORE, rd);
+                    emit.set(word);
                     cycles += cost.plain();
                 }
                 case Codes.UPPER -> {
-                    m.visitVarInsn(ILOAD, rd);
-                    push(Word.upper(word));
-                    alu("upper");
-                    m.visitVarInsn(ISTORE, rd);
+                    emit.upper(word);
                     cycles += cost.plain();
                 }
                 case Codes.READ -> {
@@ -569,15 +486,14 @@ final class Translator implements Opcodes {
                     m.visitVarInsn(ISTORE, rd);
                 }
                 case Codes.LOAD, Codes.STORE -> {
-                    pushAddress(word);
+                    emit.pushAddress(word);
                     m.visitInsn(DUP);
                     m.visitVarInsn(ISTORE, PC);
                     flush(cycles, done);
                     cycles = cost.privateAccess();
                     done = 0;
                     // Outside the memory: a fault. Into code: it must be translated anew.
-                    push(ram.length);
-                    m.visitMethodInsn(INVOKESTATIC, OWN + "Alu", "isBelow", "(II)Z", false);
+                    emit.isBelow(ram.length);
                     leaveIf(IFEQ, address, changed);
                     if (op == Codes.STORE) {
                         m.visitVarInsn(ALOAD, WORK);
@@ -600,12 +516,12 @@ final class Translator implements Opcodes {
                     flush(cycles, done);
                     cycles = cost.divide();
                     done = 0;
-                    pushB(word);
+                    emit.pushB(word);
                     leaveIf(IFEQ, address, changed);
-                    three(word);
+                    emit.three(word);
                 }
                 case Codes.MUL, Codes.MULH -> {
-                    three(word);
+                    emit.three(word);
                     cycles += cost.multiply();
                 }
                 case Codes.FETCH, Codes.POST, Codes.SWAP, Codes.BUMP -> {
@@ -624,7 +540,7 @@ final class Translator implements Opcodes {
                         m.visitVarInsn(ISTORE, PC);
                     }
                     if (op == Codes.CALL) {
-                        push(address + 1);
+                        emit.push(address + 1);
                         m.visitVarInsn(ISTORE, R0 + 15);
                     }
                     if (Word.jumpHasTarget(word)) {
@@ -634,14 +550,7 @@ final class Translator implements Opcodes {
                     }
                 }
                 case Codes.JUMP_IF -> {
-                    push(Word.rd(word));
-                    m.visitVarInsn(ILOAD, R0 + Word.ra(word));
-                    if (Word.hasConstant(word)) {
-                        push(Word.branchConstant(word));
-                    } else {
-                        m.visitVarInsn(ILOAD, R0 + Word.branchRegister(word));
-                    }
-                    m.visitMethodInsn(INVOKESTATIC, OWN + "Alu", "holds", "(III)Z", false);
+                    emit.pushCondition(word);
                     branch(address, cycles, done, changed);
                 }
                 case Codes.AGAIN -> {
@@ -650,7 +559,7 @@ final class Translator implements Opcodes {
                     branch(address, cycles, done, changed);
                 }
                 default -> {
-                    three(word);
+                    emit.three(word);
                     cycles += cost.plain();
                 }
             }
@@ -665,15 +574,15 @@ final class Translator implements Opcodes {
     /** Asks for the access at this address and leaves, whatever the answer. */
     private void ask(int address, int changed) {
         m.visitVarInsn(ALOAD, CORE);
-        pushAddress(ram[address]);
+        emit.pushAddress(ram[address]);
         m.visitFieldInsn(PUTFIELD, OWN + "Core", "accessAddress", "I");
-        getField(WORK, "PrivateWork", "accesses", "L" + OWN + "Accesses;");
-        push(address);
-        getField(CORE, "Core", "accessAddress", "I");
+        emit.pushField(WORK, "PrivateWork", "accesses", "L" + OWN + "Accesses;");
+        emit.push(address);
+        emit.pushField(CORE, "Core", "accessAddress", "I");
         m.visitVarInsn(LLOAD, TIME);
         m.visitMethodInsn(INVOKEVIRTUAL, OWN + "Accesses", "ask", "(IIJ)J", false);
         m.visitVarInsn(LSTORE, RESULT);
-        push(address);
+        emit.push(address);
         m.visitVarInsn(ISTORE, PC);
         m.visitVarInsn(LLOAD, RESULT);
         m.visitLdcInsn(Accesses.LEFT);
@@ -685,8 +594,8 @@ final class Translator implements Opcodes {
     /** A pause or until, unless it ends after the horizon. */
     private void hold(int address, int changed) {
         m.visitVarInsn(ALOAD, WORK);
-        push(Word.op(ram[address]));
-        pushB(ram[address]);
+        emit.push(Word.op(ram[address]));
+        emit.pushB(ram[address]);
         m.visitVarInsn(LLOAD, TIME);
         m.visitVarInsn(LLOAD, HORIZON);
         m.visitMethodInsn(INVOKEVIRTUAL, OWN + "PrivateWork", "hold", "(IIJJ)J", false);
@@ -718,7 +627,7 @@ final class Translator implements Opcodes {
         if (block != null) {
             m.visitJumpInsn(GOTO, block.label);
         } else {
-            push(target);
+            emit.push(target);
             m.visitVarInsn(ISTORE, PC);
             m.visitJumpInsn(GOTO, exit(changed));
         }
@@ -736,7 +645,7 @@ final class Translator implements Opcodes {
     private void leaveIf(int yes, int address, int changed) {
         Label on = new Label();
         m.visitJumpInsn(opposite(yes), on);
-        push(address);
+        emit.push(address);
         m.visitVarInsn(ISTORE, PC);
         m.visitJumpInsn(GOTO, exit(changed));
         m.visitLabel(on);
@@ -763,48 +672,6 @@ final class Translator implements Opcodes {
             m.visitLdcInsn((long) amount);
             m.visitInsn(LADD);
             m.visitVarInsn(LSTORE, local);
-        }
-    }
-
-    private void three(int word) {
-        m.visitVarInsn(ILOAD, R0 + Word.ra(word));
-        pushB(word);
-        Op op = Op.of(Word.op(word));
-        alu(op == null ? "" : op.mnemonic());
-        m.visitVarInsn(ISTORE, R0 + Word.rd(word));
-    }
-
-    private void alu(String name) {
-        m.visitMethodInsn(INVOKESTATIC, OWN + "Alu", name, "(II)I", false);
-    }
-
-    private void pushB(int word) {
-        if (Word.hasConstant(word)) {
-            push(Word.constant(word));
-        } else {
-            m.visitVarInsn(ILOAD, R0 + Word.low(word));
-        }
-    }
-
-    private void pushAddress(int word) {
-        if (Word.hasConstant(word)) {
-            m.visitVarInsn(ILOAD, R0 + Word.ra(word));
-            push(Word.constant(word));
-            m.visitInsn(IADD);
-        } else {
-            push(Word.absolute(word));
-        }
-    }
-
-    private void push(int value) {
-        if (value >= -1 && value <= 5) {
-            m.visitInsn(ICONST_0 + value);
-        } else if (value >= Byte.MIN_VALUE && value <= Byte.MAX_VALUE) {
-            m.visitIntInsn(BIPUSH, value);
-        } else if (value >= Short.MIN_VALUE && value <= Short.MAX_VALUE) {
-            m.visitIntInsn(SIPUSH, value);
-        } else {
-            m.visitLdcInsn(value);
         }
     }
 
