@@ -13,9 +13,9 @@ import org.objectweb.asm.MethodVisitor;
 import org.objectweb.asm.Opcodes;
 
 /**
- * Writes the code of a {@link ChipLoop}: the steps of a round one after the other, in methods of some hundred steps that
- * have the registers of the cores in local variables. Before a step that can turn out another way than in the first round
- * stands a test, and a way out.
+ * Writes the code of a {@link ChipLoop}: the steps of a round one after the other, with the registers of the cores in
+ * local variables. Before a step that can turn out another way than in the first round stands a test, and a way out. A
+ * round of many steps is cut into parts, a method each.
  */
 final class ChipLoopWriter implements Opcodes {
 
@@ -24,20 +24,17 @@ final class ChipLoopWriter implements Opcodes {
 
     private static final String OWN = Emitter.OWN;
     private static final String NAME = "Looped";
-    private static final String PART_SIGNATURE = "(L" + OWN + "ChipLoop;J)I";
 
-    // Local variables of the method that goes round.
-    private static final int GIVEN_LOOP = 1;
-    private static final int GIVEN_BASE = 2;
+    /** All methods have the parameters of {@link ChipLoop.Code#run}. */
+    private static final String SIGNATURE = "(L" + OWN + "ChipLoop;JJ)I";
+
+    // Local variables: what comes in, then these.
+    private static final int LOOP = 1;
+    private static final int BASE = 2;
     private static final int LAST = 4;
-    private static final int LEFT = 6;
-
-    // Local variables of the others: what comes in, then these.
-    private static final int LOOP = 0;
-    private static final int BASE = 1;
-    private static final int SPARE = 3;
-    private static final int SHARED = 4;
-    private static final int FIRST_FREE = 5;
+    private static final int SPARE = 6;
+    private static final int SHARED = 7;
+    private static final int FIRST_FREE = 8;
 
     /** What a method has of a core in local variables. */
     private static final class Lane {
@@ -102,71 +99,99 @@ final class ChipLoopWriter implements Opcodes {
     }
 
     ChipLoop.Code write() {
-        int parts = 0;
-        for (int from = 0; from < steps.size(); from += STEPS) {
-            writePart(parts, from, Math.min(steps.size(), from + STEPS));
-            parts++;
+        if (steps.size() <= STEPS) {
+            begin("run");
+            Label round = new Label();
+            writeEntry(0, steps.size());
+            m.visitLabel(round);
+            writeSteps(0, steps.size());
+            writeEndOfRound(round);
+            writeExits();
+            writeBack();
+            writeBase();
+            end();
+        } else {
+            int parts = 0;
+            for (int from = 0; from < steps.size(); from += STEPS) {
+                int to = Math.min(steps.size(), from + STEPS);
+                begin(partName(parts));
+                writeEntry(from, to);
+                writeSteps(from, to);
+                emit.push(ChipLoop.WHOLE);
+                writeExits();
+                writeBack();
+                end();
+                parts++;
+            }
+            writeRun(parts);
         }
-        writeRun(parts);
         return Emitter.load(writer, ChipLoop.Code.class);
-    }
-
-    /** Goes round, part after part, until the last round is done or a part is left on the way. */
-    private void writeRun(int parts) {
-        begin(writer.visitMethod(ACC_PUBLIC, "run", "(L" + OWN + "ChipLoop;JJ)I", null, null));
-        Label round = new Label();
-        Label leave = new Label();
-        m.visitLabel(round);
-        for (int part = 0; part < parts; part++) {
-            m.visitVarInsn(ALOAD, GIVEN_LOOP);
-            m.visitVarInsn(LLOAD, GIVEN_BASE);
-            m.visitMethodInsn(INVOKESTATIC, OWN + NAME, partName(part), PART_SIGNATURE, false);
-            m.visitInsn(DUP);
-            m.visitVarInsn(ISTORE, LEFT);
-            m.visitJumpInsn(IFGE, leave);
-        }
-        m.visitVarInsn(LLOAD, GIVEN_BASE);
-        m.visitLdcInsn(cycles);
-        m.visitInsn(LADD);
-        m.visitVarInsn(LSTORE, GIVEN_BASE);
-        m.visitVarInsn(LLOAD, GIVEN_BASE);
-        m.visitVarInsn(LLOAD, LAST);
-        m.visitInsn(LCMP);
-        m.visitJumpInsn(IFLE, round);
-        emit.push(ChipLoop.WHOLE);
-        m.visitVarInsn(ISTORE, LEFT);
-        m.visitLabel(leave);
-        m.visitVarInsn(ALOAD, GIVEN_LOOP);
-        m.visitVarInsn(LLOAD, GIVEN_BASE);
-        m.visitFieldInsn(PUTFIELD, OWN + "ChipLoop", "base", "J");
-        m.visitVarInsn(ILOAD, LEFT);
-        m.visitInsn(IRETURN);
-        end();
-    }
-
-    private void begin(MethodVisitor method) {
-        m = method;
-        emit = new Emitter(m, register -> lane.locals[register]);
-        m.visitCode();
-    }
-
-    private void end() {
-        m.visitMaxs(0, 0);
-        m.visitEnd();
     }
 
     private static String partName(int part) {
         return "part" + part;
     }
 
-    /** Does some steps of the round that begins at a cycle; says before which it was left, or {@link ChipLoop#WHOLE}. */
-    private void writePart(int part, int from, int to) {
-        begin(writer.visitMethod(ACC_STATIC, partName(part), PART_SIGNATURE, null, null));
+    /** Goes round, part after part, until the last round is done or a part is left on the way. */
+    private void writeRun(int parts) {
+        begin("run");
+        Label round = new Label();
+        Label leave = new Label();
+        m.visitLabel(round);
+        for (int part = 0; part < parts; part++) {
+            m.visitVarInsn(ALOAD, 0);
+            m.visitVarInsn(ALOAD, LOOP);
+            m.visitVarInsn(LLOAD, BASE);
+            m.visitVarInsn(LLOAD, LAST);
+            m.visitMethodInsn(INVOKEVIRTUAL, OWN + NAME, partName(part), SIGNATURE, false);
+            m.visitInsn(DUP);
+            m.visitVarInsn(ISTORE, SPARE);
+            m.visitJumpInsn(IFGE, leave);
+        }
+        writeEndOfRound(round);
+        m.visitVarInsn(ISTORE, SPARE);
+        m.visitLabel(leave);
+        writeBase();
+        m.visitVarInsn(ILOAD, SPARE);
+        end();
+    }
+
+    /** Goes round again, unless that was the last time. */
+    private void writeEndOfRound(Label round) {
+        m.visitVarInsn(LLOAD, BASE);
+        m.visitLdcInsn(cycles);
+        m.visitInsn(LADD);
+        m.visitVarInsn(LSTORE, BASE);
+        m.visitVarInsn(LLOAD, BASE);
+        m.visitVarInsn(LLOAD, LAST);
+        m.visitInsn(LCMP);
+        m.visitJumpInsn(IFLE, round);
+        emit.push(ChipLoop.WHOLE);
+    }
+
+    private void writeBase() {
+        m.visitVarInsn(ALOAD, LOOP);
+        m.visitVarInsn(LLOAD, BASE);
+        m.visitFieldInsn(PUTFIELD, OWN + "ChipLoop", "base", "J");
+    }
+
+    private void begin(String name) {
+        m = writer.visitMethod(ACC_PUBLIC, name, SIGNATURE, null, null);
+        emit = new Emitter(m, register -> lane.locals[register]);
+        m.visitCode();
         lanes.clear();
         exits.clear();
         free = FIRST_FREE;
-        steps.subList(from, to).forEach(this::findLocals);
-        writeEntry();
+    }
+
+    /** The method answers what is on the stack. */
+    private void end() {
+        m.visitInsn(IRETURN);
+        m.visitMaxs(0, 0);
+        m.visitEnd();
+    }
+
+    private void writeSteps(int from, int to) {
         for (number = from; number < to; number++) {
             Step step = steps.get(number);
             lane = lane(step.core());
@@ -176,8 +201,11 @@ final class ChipLoopWriter implements Opcodes {
                 write(step);
             }
         }
+    }
+
+    /** Where all ways out meet, and what comes before goes on to, with the number of the step on the stack. */
+    private void writeExits() {
         Label leave = new Label();
-        emit.push(ChipLoop.WHOLE);
         m.visitJumpInsn(GOTO, leave);
         exits.forEach((step, exit) -> {
             m.visitLabel(exit);
@@ -185,10 +213,6 @@ final class ChipLoopWriter implements Opcodes {
             m.visitJumpInsn(GOTO, leave);
         });
         m.visitLabel(leave);
-        // What it answers is on the stack.
-        writeBack();
-        m.visitInsn(IRETURN);
-        end();
     }
 
     private Lane lane(int core) {
@@ -217,7 +241,8 @@ final class ChipLoopWriter implements Opcodes {
         its.touchesRam |= op == Codes.LOAD || op == Codes.STORE;
     }
 
-    private void writeEntry() {
+    private void writeEntry(int from, int to) {
+        steps.subList(from, to).forEach(this::findLocals);
         emit.pushField(LOOP, "ChipLoop", "shared", "[I");
         m.visitVarInsn(ASTORE, SHARED);
         for (Lane its : lanes.values()) {

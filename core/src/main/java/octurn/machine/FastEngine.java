@@ -258,6 +258,7 @@ public final class FastEngine implements Engine {
         PrivateWork next = schedule.next();
         if (next != null && !early && loops.fitsIn(from, others)) {
             next = goOn(loops.go(next, horizon));
+            schedule.open(Math.min(schedule.close(), loops.next()));
         }
         while (next != null || schedule.hasLeft()) {
             next = next != null ? endAccess(next) : admitLeft();
