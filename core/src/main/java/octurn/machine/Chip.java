@@ -1,5 +1,6 @@
 package octurn.machine;
 
+import java.util.Objects;
 import octurn.arbiter.Memory;
 import octurn.design.Admission;
 import octurn.design.Design;
@@ -227,7 +228,7 @@ public final class Chip {
      * @throws IllegalArgumentException if it was saved from a chip of another design
      */
     public void restore(Saved saved) {
-        if (!saved.rest.design.equals(design)) {
+        if (!Objects.equals(saved.rest.design, design)) {
             throw new IllegalArgumentException("saved from a chip of another design: " + saved.rest.design.name());
         }
         copyRestFrom(saved.rest);
