@@ -19,13 +19,16 @@ final class Lottery implements Chooser {
         }
         memory.random = xorshift32(memory.random);
         long ticket = Integer.toUnsignedLong(memory.random) % sum;
-        for (int rest = requests; ; rest &= rest - 1) {
+        // The last one with no more than the ticket before it. To stop there would be a jump that no processor
+        // foresees.
+        int chosen = 0;
+        long before = 0;
+        for (int rest = requests; rest != 0; rest &= rest - 1) {
             int core = Integer.numberOfTrailingZeros(rest);
-            if (ticket < weights[core]) {
-                return core;
-            }
-            ticket -= weights[core];
+            chosen = before <= ticket ? core : chosen;
+            before += weights[core];
         }
+        return chosen;
     }
 
     @Override

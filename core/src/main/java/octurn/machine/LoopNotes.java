@@ -104,7 +104,7 @@ final class LoopNotes {
         Core core = mine.core;
         int pc = core.pc;
         int word = pc >= 0 && pc < core.ram.length ? core.ram[pc] : 0;
-        if (leadsOnEitherWay(word)) {
+        if (!Translator.isTranslated(word) || leadsOnEitherWay(word)) {
             return time;
         }
         Mark exit = isSure(word) ? null : markAt(schedule.moment(mine, time));
@@ -167,7 +167,6 @@ final class LoopNotes {
             if (one.core() != other.core()
                     || one.address() != other.address()
                     || one.word() != other.word()
-                    || one.next() != other.next()
                     || one.time() + cycles != other.time()) {
                 return false;
             }

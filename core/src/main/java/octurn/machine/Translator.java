@@ -211,7 +211,8 @@ final class Translator implements Opcodes {
         return op >= Codes.FETCH && op <= Codes.BUMP;
     }
 
-    private static boolean isTranslated(int word) {
+    /** Whether it is an instruction that can be part of a translation, or of a {@link ChipLoop}. */
+    static boolean isTranslated(int word) {
         Op op = Op.of(Word.op(word));
         if (op == null || !Word.isInstruction(word)) {
             return false;

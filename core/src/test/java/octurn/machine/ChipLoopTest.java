@@ -17,6 +17,7 @@ import octurn.run.Run;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * Programs in which the same comes again and again, so that the fast engine goes round a {@link ChipLoop}, and then
@@ -141,6 +142,30 @@ class ChipLoopTest {
                 """)).isGreaterThan(LIMIT / 2);
     }
 
+    /** The core has two turns in a rotation, after gaps of its own: what follows on them is not the same. */
+    @Test
+    void turnsAtUnequalDistances_areNotTakenForEachOther() {
+        Design design = TestDesign.rotation(0, 0, 1, 2, 3, 1, 0)
+                .cores(CORES)
+                .slotCycles(2)
+                .build();
+        String text = """
+                core 0
+                        set   r9, %d
+                more:   bump  r1, [drips]
+                        pause %d
+                        again r9, more
+                        halt
+                shared
+                drips:  word 0
+                """;
+
+        for (int pause = 1; pause < 20; pause++) {
+            compare(design, text.formatted(1000, pause));
+            compare(design, text.formatted(1001, pause));
+        }
+    }
+
     /** The times alone come again after one call, the way through the code after two. */
     @Test
     void subroutineCalledFromTwoPlaces_isOneLoop() {
@@ -231,7 +256,10 @@ class ChipLoopTest {
                 // Code is changed: an instruction of the loop, before it comes to it and after.
                 "again r9, more\n set r9, 200\n load r5, [kind]\n store r5, [spot]\nspot: add r2, r2, 1\n jump more\n"
                         + "kind: sub r2, r2, 7",
-                "add r8, r8, 1\n store r8, [r8+300]\n jump more\n space 700\n",
+                "spot: sub r2, r2, 1\n again r9, more\n set r9, 90\n load r5, [kind]\n load r6, [spot]\n store r5, [spot]\n"
+                        + "store r6, [kind]\n jump more\nkind: sub r2, r2, 7",
+                "sub r9, r9, 1\n load r5, [kind]\n store r5, [r9+spot]\nspot: add r2, r2, 1\n jump more\n"
+                        + "kind: sub r2, r2, 7\n space 300",
                 // Something that is not done in a loop.
                 "again r9, more\n set r9, 100\n write out, r9\n jump more",
                 "again r9, more\n set r5, -1\n set r6, part\n start r5, r6, r9\n halt\n image part\n set r1, 5\n halt",
@@ -260,6 +288,48 @@ class ChipLoopTest {
             }
         }
         assertThat(gone).isPositive();
+    }
+
+    /** A start is not one of the accesses that loops are made of; with no idle core it has no other effect. */
+    @ParameterizedTest
+    @MethodSource("policies")
+    void requestForAStart_isAdmittedInItsTurn(Admission admission) {
+        Design design = TestDesign.under(admission).cores(CORES).build();
+
+        compare(design, """
+                core 3
+                        set   r6, part
+                        set   r9, 40
+                more:   pause 700
+                        set   r5, -1
+                        start r5, r6, r9
+                        again r9, more
+                        halt
+                core 0..2
+                more:   bump  r1, [drips]
+                        jump  more
+                shared
+                drips:  word 0
+                image part
+                        halt
+                """);
+    }
+
+    /** Whether it was a jump shows in the time alone. */
+    @ParameterizedTest
+    @ValueSource(strings = {"jump on if r9 > 120\non: sub r9, r9, 1", "sub r9, r9, 1\n again r8, on\non: nop"})
+    void jumpToTheNextInstruction_takesLongerThanNone(String jump) {
+        compare(FOUR, """
+                core all
+                        set   r9, 200
+                        set   r8, 80
+                more:   bump  r1, [drips]
+                """ + jump.indent(8) + """
+                        jump  more if r9 > 0
+                        halt
+                shared
+                drips:  word 0
+                """);
     }
 
     // ---- at random ----
