@@ -73,17 +73,24 @@ record Figure(
     }
 
     private static final String SHARED = "fetch, add, post; 8 cores, rotation";
+    private static final String IRREGULAR = "the same after random work; 8 cores, rotation";
 
     /** All rows, in the order of the table; one that another's aim refers to comes before it. */
     static final List<Figure> ALL = List.of(
-            engine("plain instructions; 8 cores, rotation", "PLAIN", "rotation", 8, Aim.of(48), true),
-            engine(SHARED, "SHARED", "rotation", 8, Aim.of(300), true),
+            engine("plain instructions; 8 cores, rotation", "PLAIN", "rotation", 8, Aim.of(150), true),
+            engine(SHARED, "SHARED", "rotation", 8, Aim.of(1000), true),
             engine("asleep but for a few instructions a ms; 8 cores", "ASLEEP", "rotation", 8, Aim.of(10_000), true),
             shared("next-waiting"),
             shared("priority"),
             shared("first-come"),
             shared("lottery"),
             shared("own-port"),
+            engine(IRREGULAR, "IRREGULAR", "rotation", 8, Aim.NONE, true),
+            irregular("next-waiting"),
+            irregular("priority"),
+            irregular("first-come"),
+            irregular("lottery"),
+            irregular("own-port"),
             engine("plain instructions; 1 core", "PLAIN", "rotation", 1, Aim.NONE, false),
             engine("plain instructions; 32 cores", "PLAIN", "rotation", 32, Aim.NONE, false),
             engine("fetch, add, post; 1 core", "SHARED", "rotation", 1, Aim.NONE, false),
@@ -120,6 +127,11 @@ record Figure(
 
     private static Figure shared(String policy) {
         return engine("fetch, add, post; 8 cores, " + policy, "SHARED", policy, 8, Aim.half(SHARED), true);
+    }
+
+    private static Figure irregular(String policy) {
+        String name = "the same after random work; 8 cores, " + policy;
+        return engine(name, "IRREGULAR", policy, 8, Aim.half(IRREGULAR), false);
     }
 
     private static Figure clear(String name, String load, boolean inShort) {

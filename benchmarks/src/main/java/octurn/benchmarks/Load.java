@@ -30,6 +30,27 @@ public enum Load {
             shared
             drips:  word  0
             """),
+    /** The same after random work of some 10 to 70 cycles, by xorshift32: no two rounds are alike. */
+    IRREGULAR("""
+            core all
+                    read  r9, core
+                    add   r9, r9, 7
+            more:   shl   r2, r9, 13
+                    xor   r9, r9, r2
+                    shr   r2, r9, 17
+                    xor   r9, r9, r2
+                    shl   r2, r9, 5
+                    xor   r9, r9, r2
+                    and   r2, r9, 31
+                    add   r2, r2, 1
+            think:  again r2, think
+                    fetch r1, [drips]
+                    add   r1, r1, 1
+                    post  r1, [drips]
+                    jump  more
+            shared
+            drips:  word  0
+            """),
     /** Asleep but for a few instructions a millisecond, at 48 MHz. */
     ASLEEP("""
             core all

@@ -29,12 +29,13 @@ class EngineBenchmarkTest {
                 .isEqualTo(instructions);
     }
 
+    /** Long enough for all that makes the fast engine fast. */
     @ParameterizedTest
     @ValueSource(strings = {"rotation", "next-waiting", "priority", "first-come", "lottery", "own-port"})
     void load_anyPolicy_endsTheSameOnBothEngines(String policy) {
         for (Load load : Load.values()) {
-            Chip fast = after(load, policy, 300_000, Engine.Maker.FAST);
-            Chip clear = after(load, policy, 300_000, Engine.Maker.CLEAR);
+            Chip fast = after(load, policy, 3_000_000, Engine.Maker.FAST);
+            Chip clear = after(load, policy, 3_000_000, Engine.Maker.CLEAR);
 
             assertThat(fast.sharedWord(0)).isEqualTo(clear.sharedWord(0));
             for (int i = 0; i < 8; i++) {

@@ -50,8 +50,7 @@ final class ChipLoop {
 
         /** Whether an instruction finishes with it. */
         boolean finishes() {
-            int op = Word.op(word);
-            return effect || op < Codes.FETCH || op > Codes.BUMP;
+            return effect || !Translator.isAccess(Word.op(word));
         }
     }
 

@@ -1,11 +1,6 @@
 package octurn.machine;
 
 import java.util.List;
-import java.util.Map;
-import java.util.TreeMap;
-import octurn.design.Cost;
-import octurn.isa.Codes;
-import octurn.isa.Word;
 import octurn.machine.ChipLoop.Step;
 import org.objectweb.asm.ClassWriter;
 import org.objectweb.asm.Label;
@@ -13,13 +8,12 @@ import org.objectweb.asm.MethodVisitor;
 import org.objectweb.asm.Opcodes;
 
 /**
- * Writes the code of a {@link ChipLoop}: the steps of a round one after the other, with the registers of the cores in
- * local variables. Before a step that can turn out another way than in the first round stands a test, and a way out. A
- * round of many steps is cut into parts, a method each.
+ * Writes the code of a {@link ChipLoop}: the steps of a round one after the other. A round of many steps is cut into
+ * parts, a method each: the virtual machine takes long to compile a longer one, and leaves too long a one alone.
  */
 final class ChipLoopWriter implements Opcodes {
 
-    /** Steps of a method: a longer one takes the virtual machine long to compile, and too long a one it leaves alone. */
+    /** Steps of a part. */
     private static final int STEPS = 50;
 
     private static final String OWN = Emitter.OWN;
@@ -28,62 +22,17 @@ final class ChipLoopWriter implements Opcodes {
     /** All methods have the parameters of {@link ChipLoop.Code#run}. */
     private static final String SIGNATURE = "(L" + OWN + "ChipLoop;JJ)I";
 
-    // Local variables: what comes in, then these.
-    private static final int LOOP = 1;
-    private static final int BASE = 2;
+    // Local variables: what comes in, and one for a number that is needed at once.
+    static final int LOOP = 1;
+    static final int BASE = 2;
     private static final int LAST = 4;
-    private static final int SPARE = 6;
-    private static final int SHARED = 7;
-    private static final int FIRST_FREE = 8;
-
-    /** What a method has of a core in local variables. */
-    private static final class Lane {
-        static final int LOCALS = 5;
-
-        final int number;
-        final int core;
-        final int registers;
-        final int ram;
-        final int covered;
-        final int address;
-        /** By register. */
-        final int[] locals = new int[16];
-
-        /** Which registers have a local variable, and which are written. */
-        int used;
-
-        int written;
-        boolean touchesRam;
-        boolean usesAddress;
-        boolean asks;
-
-        Lane(int number, int firstFree) {
-            this.number = number;
-            this.core = firstFree;
-            this.registers = firstFree + 1;
-            this.ram = firstFree + 2;
-            this.covered = firstFree + 3;
-            this.address = firstFree + 4;
-        }
-    }
+    static final int SPARE = 6;
 
     private final Chip chip;
-    private final Cost cost;
     private final long start;
     private final long cycles;
     private final List<Step> steps;
     private final ClassWriter writer = Emitter.beginClass(NAME, "ChipLoop$Code");
-
-    // The method at hand, and in it the core and the step at hand.
-
-    private MethodVisitor m = new MethodVisitor(ASM9) {};
-    private Emitter emit = new Emitter(m, register -> 0);
-    private final Map<Integer, Lane> lanes = new TreeMap<>();
-    private int free;
-    private Lane lane = new Lane(0, 0);
-    private int number;
-    /** Where it is left, by the number of the step. */
-    private final Map<Integer, Label> exits = new TreeMap<>();
 
     /**
      * @param start the cycle at which the first round began
@@ -92,7 +41,6 @@ final class ChipLoopWriter implements Opcodes {
      */
     ChipLoopWriter(Chip chip, long start, long cycles, List<Step> steps) {
         this.chip = chip;
-        this.cost = chip.design.cost();
         this.start = start;
         this.cycles = cycles;
         this.steps = steps;
@@ -100,41 +48,48 @@ final class ChipLoopWriter implements Opcodes {
 
     ChipLoop.Code write() {
         if (steps.size() <= STEPS) {
-            begin("run");
-            Label round = new Label();
-            writeEntry(0, steps.size());
-            m.visitLabel(round);
-            writeSteps(0, steps.size());
-            writeEndOfRound(round);
-            writeExits();
-            writeBack();
-            writeBase();
-            end();
+            writeRound();
         } else {
             int parts = 0;
             for (int from = 0; from < steps.size(); from += STEPS) {
-                int to = Math.min(steps.size(), from + STEPS);
-                begin(partName(parts));
-                writeEntry(from, to);
-                writeSteps(from, to);
-                emit.push(ChipLoop.WHOLE);
-                writeExits();
-                writeBack();
-                end();
-                parts++;
+                writePart(parts++, from, Math.min(steps.size(), from + STEPS));
             }
             writeRun(parts);
         }
         return Emitter.load(writer, ChipLoop.Code.class);
     }
 
-    private static String partName(int part) {
-        return "part" + part;
+    /** Goes round with everything in one method. */
+    private void writeRound() {
+        MethodVisitor m = begin("run");
+        LoopPartWriter part = new LoopPartWriter(m, chip, start, steps, 0, steps.size());
+        Label round = new Label();
+        part.writeEntry();
+        m.visitLabel(round);
+        part.writeSteps();
+        writeEndOfRound(m, round);
+        part.writeExit();
+        writeBase(m);
+        end(m);
+    }
+
+    private void writePart(int number, int from, int to) {
+        MethodVisitor m = begin(partName(number));
+        LoopPartWriter part = new LoopPartWriter(m, chip, start, steps, from, to);
+        part.writeEntry();
+        part.writeSteps();
+        pushWhole(m);
+        part.writeExit();
+        end(m);
+    }
+
+    private static String partName(int number) {
+        return "part" + number;
     }
 
     /** Goes round, part after part, until the last round is done or a part is left on the way. */
     private void writeRun(int parts) {
-        begin("run");
+        MethodVisitor m = begin("run");
         Label round = new Label();
         Label leave = new Label();
         m.visitLabel(round);
@@ -148,16 +103,16 @@ final class ChipLoopWriter implements Opcodes {
             m.visitVarInsn(ISTORE, SPARE);
             m.visitJumpInsn(IFGE, leave);
         }
-        writeEndOfRound(round);
+        writeEndOfRound(m, round);
         m.visitVarInsn(ISTORE, SPARE);
         m.visitLabel(leave);
-        writeBase();
+        writeBase(m);
         m.visitVarInsn(ILOAD, SPARE);
-        end();
+        end(m);
     }
 
     /** Goes round again, unless that was the last time. */
-    private void writeEndOfRound(Label round) {
+    private void writeEndOfRound(MethodVisitor m, Label round) {
         m.visitVarInsn(LLOAD, BASE);
         m.visitLdcInsn(cycles);
         m.visitInsn(LADD);
@@ -166,258 +121,29 @@ final class ChipLoopWriter implements Opcodes {
         m.visitVarInsn(LLOAD, LAST);
         m.visitInsn(LCMP);
         m.visitJumpInsn(IFLE, round);
-        emit.push(ChipLoop.WHOLE);
+        pushWhole(m);
     }
 
-    private void writeBase() {
+    private static void pushWhole(MethodVisitor m) {
+        m.visitLdcInsn(ChipLoop.WHOLE);
+    }
+
+    private static void writeBase(MethodVisitor m) {
         m.visitVarInsn(ALOAD, LOOP);
         m.visitVarInsn(LLOAD, BASE);
         m.visitFieldInsn(PUTFIELD, OWN + "ChipLoop", "base", "J");
     }
 
-    private void begin(String name) {
-        m = writer.visitMethod(ACC_PUBLIC, name, SIGNATURE, null, null);
-        emit = new Emitter(m, register -> lane.locals[register]);
+    private MethodVisitor begin(String name) {
+        MethodVisitor m = writer.visitMethod(ACC_PUBLIC, name, SIGNATURE, null, null);
         m.visitCode();
-        lanes.clear();
-        exits.clear();
-        free = FIRST_FREE;
+        return m;
     }
 
     /** The method answers what is on the stack. */
-    private void end() {
+    private static void end(MethodVisitor m) {
         m.visitInsn(IRETURN);
         m.visitMaxs(0, 0);
         m.visitEnd();
-    }
-
-    private void writeSteps(int from, int to) {
-        for (number = from; number < to; number++) {
-            Step step = steps.get(number);
-            lane = lane(step.core());
-            if (step.effect()) {
-                writeEffect(step.word());
-            } else {
-                write(step);
-            }
-        }
-    }
-
-    /** Where all ways out meet, and what comes before goes on to, with the number of the step on the stack. */
-    private void writeExits() {
-        Label leave = new Label();
-        m.visitJumpInsn(GOTO, leave);
-        exits.forEach((step, exit) -> {
-            m.visitLabel(exit);
-            emit.push(step);
-            m.visitJumpInsn(GOTO, leave);
-        });
-        m.visitLabel(leave);
-    }
-
-    private Lane lane(int core) {
-        return lanes.computeIfAbsent(core, number -> {
-            Lane made = new Lane(number, free);
-            free += Lane.LOCALS;
-            return made;
-        });
-    }
-
-    private void findLocals(Step step) {
-        Lane its = lane(step.core());
-        int word = step.word();
-        int op = Word.op(word);
-        int registers = RegisterUse.used(word) | RegisterUse.written(word);
-        if (op >= Codes.FETCH && op <= Codes.BUMP) {
-            registers |= RegisterUse.ofAddress(word);
-            its.usesAddress |= Word.hasConstant(word);
-            its.asks |= Word.hasConstant(word) && !step.effect();
-        }
-        for (int rest = registers & ~its.used; rest != 0; rest &= rest - 1) {
-            its.locals[Integer.numberOfTrailingZeros(rest)] = free++;
-        }
-        its.used |= registers;
-        its.written |= RegisterUse.written(word);
-        its.touchesRam |= op == Codes.LOAD || op == Codes.STORE;
-    }
-
-    private void writeEntry(int from, int to) {
-        steps.subList(from, to).forEach(this::findLocals);
-        emit.pushField(LOOP, "ChipLoop", "shared", "[I");
-        m.visitVarInsn(ASTORE, SHARED);
-        for (Lane its : lanes.values()) {
-            pushWork(its);
-            m.visitFieldInsn(GETFIELD, OWN + "PrivateWork", "core", "L" + OWN + "Core;");
-            m.visitVarInsn(ASTORE, its.core);
-            emit.pushField(its.core, "Core", "registers", "[I");
-            m.visitVarInsn(ASTORE, its.registers);
-            if (its.usesAddress) {
-                emit.pushField(its.core, "Core", "accessAddress", "I");
-                m.visitVarInsn(ISTORE, its.address);
-            }
-            if (its.touchesRam) {
-                emit.pushField(its.core, "Core", "ram", "[I");
-                m.visitVarInsn(ASTORE, its.ram);
-                pushWork(its);
-                m.visitFieldInsn(GETFIELD, OWN + "PrivateWork", "covered", "[Z");
-                m.visitVarInsn(ASTORE, its.covered);
-            }
-            for (int rest = its.used; rest != 0; rest &= rest - 1) {
-                int register = Integer.numberOfTrailingZeros(rest);
-                m.visitVarInsn(ALOAD, its.registers);
-                emit.push(register);
-                m.visitInsn(IALOAD);
-                m.visitVarInsn(ISTORE, its.locals[register]);
-            }
-        }
-    }
-
-    private void writeBack() {
-        for (Lane its : lanes.values()) {
-            if (its.asks) {
-                m.visitVarInsn(ALOAD, its.core);
-                m.visitVarInsn(ILOAD, its.address);
-                m.visitFieldInsn(PUTFIELD, OWN + "Core", "accessAddress", "I");
-            }
-            for (int rest = its.written; rest != 0; rest &= rest - 1) {
-                int register = Integer.numberOfTrailingZeros(rest);
-                m.visitVarInsn(ALOAD, its.registers);
-                emit.push(register);
-                m.visitVarInsn(ILOAD, its.locals[register]);
-                m.visitInsn(IASTORE);
-            }
-        }
-    }
-
-    private void pushWork(Lane its) {
-        emit.pushField(LOOP, "ChipLoop", "works", "[L" + OWN + "PrivateWork;");
-        emit.push(its.number);
-        m.visitInsn(AALOAD);
-    }
-
-    private void writeEffect(int word) {
-        m.visitVarInsn(ALOAD, SHARED);
-        if (Word.hasConstant(word)) {
-            m.visitVarInsn(ILOAD, lane.address);
-        } else {
-            emit.push(Word.absolute(word));
-        }
-        emit.access(word, SPARE);
-    }
-
-    private void write(Step step) {
-        int word = step.word();
-        int op = Word.op(word);
-        switch (op) {
-            case Codes.SET -> emit.set(word);
-            case Codes.UPPER -> emit.upper(word);
-            case Codes.READ -> {
-                if (Word.low(word) == Codes.TIME) {
-                    pushTime(step.time());
-                } else {
-                    emit.push(step.core());
-                }
-                emit.popRegister(Word.rd(word));
-            }
-            case Codes.LOAD, Codes.STORE -> writeLoadOrStore(step);
-            case Codes.DIV, Codes.REM -> {
-                if (step.exit() != null) {
-                    emit.pushB(word);
-                    exitIf(IFEQ);
-                }
-                emit.three(word);
-            }
-            case Codes.FETCH, Codes.POST, Codes.SWAP, Codes.BUMP -> {
-                if (Word.hasConstant(word)) {
-                    emit.pushAddress(word);
-                    m.visitVarInsn(ISTORE, SPARE);
-                    m.visitVarInsn(ILOAD, SPARE);
-                    emit.isBelow(chip.shared.length);
-                    exitIf(IFEQ);
-                    m.visitVarInsn(ILOAD, SPARE);
-                    m.visitVarInsn(ISTORE, lane.address);
-                }
-            }
-            case Codes.PAUSE -> {
-                if (step.exit() != null) {
-                    emit.pushB(word);
-                    exitUnlessHeld(step, cost.plain());
-                }
-            }
-            case Codes.UNTIL -> {
-                emit.pushB(word);
-                pushTime(step.time() + cost.plain());
-                m.visitInsn(ISUB);
-                exitUnlessHeld(step, 0);
-            }
-            case Codes.JUMP, Codes.CALL, Codes.NEAR -> {
-                if (step.exit() != null) {
-                    emit.pushRegister(Word.low(word));
-                    emit.push(step.next());
-                    exitIf(IF_ICMPNE);
-                }
-                if (op == Codes.CALL) {
-                    emit.push(step.address() + 1);
-                    emit.popRegister(15);
-                }
-            }
-            case Codes.JUMP_IF -> {
-                emit.pushCondition(word);
-                exitIf(step.next() == step.address() + 1 ? IFNE : IFEQ);
-            }
-            case Codes.AGAIN -> {
-                emit.pushRegister(Word.rd(word));
-                emit.push(1);
-                exitIf(step.next() == step.address() + 1 ? IF_ICMPNE : IF_ICMPEQ);
-                m.visitIincInsn(lane.locals[Word.rd(word)], -1);
-            }
-            default -> emit.three(word);
-        }
-    }
-
-    private void writeLoadOrStore(Step step) {
-        int word = step.word();
-        emit.pushAddress(word);
-        m.visitVarInsn(ISTORE, SPARE);
-        if (step.exit() != null) {
-            m.visitVarInsn(ILOAD, SPARE);
-            emit.isBelow(chip.design.privateWords());
-            exitIf(IFEQ);
-        }
-        if (Word.op(word) == Codes.STORE) {
-            m.visitVarInsn(ALOAD, lane.covered);
-            m.visitVarInsn(ILOAD, SPARE);
-            m.visitInsn(BALOAD);
-            exitIf(IFNE);
-        }
-        m.visitVarInsn(ALOAD, lane.ram);
-        m.visitVarInsn(ILOAD, SPARE);
-        if (Word.op(word) == Codes.LOAD) {
-            m.visitInsn(IALOAD);
-            emit.popRegister(Word.rd(word));
-        } else {
-            emit.pushRegister(Word.rd(word));
-            m.visitInsn(IASTORE);
-        }
-    }
-
-    /** Leaves unless what is on the stack makes a pause or until as long as it was: sleep and so many cycles, or less. */
-    private void exitUnlessHeld(Step step, int more) {
-        long sleep = step.cycles() - cost.plain();
-        emit.push((int) sleep + more);
-        exitIf(sleep > 0 ? IF_ICMPNE : IF_ICMPGT);
-    }
-
-    /** The low 32 bits of a cycle of the round. */
-    private void pushTime(long cycle) {
-        m.visitVarInsn(LLOAD, BASE);
-        m.visitLdcInsn(cycle - start);
-        m.visitInsn(LADD);
-        m.visitInsn(L2I);
-    }
-
-    /** Leaves before the step at hand. */
-    private void exitIf(int jump) {
-        m.visitJumpInsn(jump, exits.computeIfAbsent(number, step -> new Label()));
     }
 }

@@ -207,7 +207,8 @@ final class Translator implements Opcodes {
         };
     }
 
-    private static boolean isAccess(int op) {
+    /** Whether it is a data access of the kind that the fast engine does in one step. */
+    static boolean isAccess(int op) {
         return op >= Codes.FETCH && op <= Codes.BUMP;
     }
 
