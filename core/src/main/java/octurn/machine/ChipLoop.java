@@ -1,6 +1,5 @@
 package octurn.machine;
 
-import java.util.List;
 import octurn.isa.Codes;
 import octurn.isa.Word;
 import org.jspecify.annotations.Nullable;
@@ -30,43 +29,6 @@ final class ChipLoop {
         int run(ChipLoop loop, long base, long last);
     }
 
-    /**
-     * An instruction of a core; for an access, that it is asked for; or the effect of one that was asked for before.
-     *
-     * @param time the cycle at which it starts, or the effect shows
-     * @param cycles how long it takes, if it is no access
-     * @param next the address of the core's next instruction
-     * @param exit how it was before, if the core can go another way here; else null
-     */
-    record Step(
-            int core,
-            int address,
-            int word,
-            boolean effect,
-            long time,
-            long cycles,
-            int next,
-            @Nullable Mark exit) {
-
-        /** Whether an instruction finishes with it. */
-        boolean finishes() {
-            return effect || !Translator.isAccess(Word.op(word));
-        }
-    }
-
-    /** An access of a core's instruction that waited so long. */
-    record Counted(int core, int pc, long waited) {}
-
-    /**
-     * How far a round has come at a moment.
-     *
-     * @param moment with the times of the first round
-     * @param steps that are done
-     * @param counted accesses that are counted
-     * @param busy under own-port: cycles in which the memory was held
-     */
-    record Mark(Moment moment, int steps, int counted, long busy) {}
-
     private final Chip chip;
     private final Schedule schedule;
     /** By core; for the code, too. */
@@ -75,16 +37,9 @@ final class ChipLoop {
     /** For the code. */
     final int[] shared;
 
-    private final Moment start;
+    private final Round round;
     /** Cores that are never admitted in it. */
     private final int starved;
-
-    private final List<Step> steps;
-    private final List<Counted> counted;
-    private final Mark end;
-    private final long cycles;
-    /** No time that a round has to do with is so many cycles after its start. */
-    private final long reach;
 
     /** By core: the instructions that it does. */
     private final @Nullable CodeWords[] words;
@@ -94,32 +49,15 @@ final class ChipLoop {
     /** See {@link Code#run}. */
     long base;
 
-    /**
-     * @param end of the first round
-     */
-    ChipLoop(
-            Chip chip,
-            Schedule schedule,
-            PrivateWork[] works,
-            Moment start,
-            List<Step> steps,
-            List<Counted> counted,
-            Mark end,
-            long reach,
-            @Nullable CodeWords[] words) {
+    ChipLoop(Chip chip, Schedule schedule, PrivateWork[] works, Round round, @Nullable CodeWords[] words, Code code) {
         this.chip = chip;
         this.schedule = schedule;
         this.works = works;
         this.shared = chip.shared;
-        this.start = start;
-        this.starved = start.waitingUntil(end.moment());
-        this.steps = List.copyOf(steps);
-        this.counted = List.copyOf(counted);
-        this.end = end;
-        this.cycles = end.moment().time() - start.time();
-        this.reach = reach;
+        this.round = round;
+        this.starved = round.start().waitingUntil(round.end().moment());
         this.words = words;
-        this.code = new ChipLoopWriter(chip, start.time(), cycles, steps).write();
+        this.code = code;
         for (int core = 0; core < words.length; core++) {
             CodeWords done = words[core];
             if (done != null) {
@@ -130,7 +68,7 @@ final class ChipLoop {
 
     /** Whether it can be gone round from here. */
     boolean startsAt(Moment here, int rotation) {
-        return start.isLike(here, rotation, starved) && holds();
+        return round.start().isLike(here, rotation, starved) && holds();
     }
 
     /** Whether the cores still have the instructions that it was made from. */
@@ -156,7 +94,7 @@ final class ChipLoop {
 
     /** Cycles of a round. */
     long cycles() {
-        return cycles;
+        return round.cycles();
     }
 
     /**
@@ -167,36 +105,36 @@ final class ChipLoop {
      *     next
      */
     long run(long from) {
-        long last = schedule.until() - 1 - reach;
+        long last = schedule.until() - 1 - round.reach();
         base = from;
         int step = WHOLE;
         while (step == WHOLE && base <= last) {
-            step = code.run(this, base, Math.min(last, base + ROUNDS * cycles));
+            step = code.run(this, base, Math.min(last, base + ROUNDS * cycles()));
         }
-        count(end, (base - from) / cycles);
-        Mark exit = step == WHOLE ? null : steps.get(step).exit();
+        count(round.end(), (base - from) / cycles());
+        Round.Mark exit = step == WHOLE ? null : round.steps().get(step).exit();
         if (exit == null) {
-            goTo(start);
+            goTo(round.start());
             schedule.end = base;
             return -1;
         }
         count(exit, 1);
         goTo(exit.moment());
-        return exit.moment().time() + base - start.time();
+        return exit.moment().time() + base - round.start().time();
     }
 
     private void goTo(Moment moment) {
-        schedule.goTo(moment, base - start.time(), starved);
+        schedule.goTo(moment, base - round.start().time(), starved);
         schedule.leave(works[moment.current()]);
     }
 
     /** What was done so many times up to there. */
-    private void count(Mark done, long times) {
+    private void count(Round.Mark done, long times) {
         if (times == 0) {
             return;
         }
         int plain = chip.design.cost().plain();
-        for (Step step : steps.subList(0, done.steps())) {
+        for (Round.Step step : round.steps().subList(0, done.steps())) {
             Core core = works[step.core()].core;
             int op = Word.op(step.word());
             core.instructions += step.finishes() ? times : 0;
@@ -204,7 +142,7 @@ final class ChipLoop {
                 core.spend(State.SLEEP, (step.cycles() - plain) * times);
             }
         }
-        for (Counted access : counted.subList(0, done.counted())) {
+        for (Round.Counted access : round.counted().subList(0, done.counted())) {
             works[access.core()].accesses.count(access.pc(), access.waited(), times);
         }
         chip.addBusy(done.busy() * times);

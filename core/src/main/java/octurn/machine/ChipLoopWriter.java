@@ -1,7 +1,5 @@
 package octurn.machine;
 
-import java.util.List;
-import octurn.machine.ChipLoop.Step;
 import org.objectweb.asm.ClassWriter;
 import org.objectweb.asm.Label;
 import org.objectweb.asm.MethodVisitor;
@@ -29,30 +27,22 @@ final class ChipLoopWriter implements Opcodes {
     static final int SPARE = 6;
 
     private final Chip chip;
-    private final long start;
-    private final long cycles;
-    private final List<Step> steps;
+    private final Round round;
     private final ClassWriter writer = Emitter.beginClass(NAME, "ChipLoop$Code");
 
-    /**
-     * @param start the cycle at which the first round began
-     * @param cycles how long a round takes
-     * @param steps of that round
-     */
-    ChipLoopWriter(Chip chip, long start, long cycles, List<Step> steps) {
+    ChipLoopWriter(Chip chip, Round round) {
         this.chip = chip;
-        this.start = start;
-        this.cycles = cycles;
-        this.steps = steps;
+        this.round = round;
     }
 
     ChipLoop.Code write() {
-        if (steps.size() <= STEPS) {
+        int steps = round.steps().size();
+        if (steps <= STEPS) {
             writeRound();
         } else {
             int parts = 0;
-            for (int from = 0; from < steps.size(); from += STEPS) {
-                writePart(parts++, from, Math.min(steps.size(), from + STEPS));
+            for (int from = 0; from < steps; from += STEPS) {
+                writePart(parts++, from, Math.min(steps, from + STEPS));
             }
             writeRun(parts);
         }
@@ -62,12 +52,13 @@ final class ChipLoopWriter implements Opcodes {
     /** Goes round with everything in one method. */
     private void writeRound() {
         MethodVisitor m = begin("run");
-        LoopPartWriter part = new LoopPartWriter(m, chip, start, steps, 0, steps.size());
-        Label round = new Label();
+        LoopPartWriter part =
+                new LoopPartWriter(m, chip, round, 0, round.steps().size());
+        Label begin = new Label();
         part.writeEntry();
-        m.visitLabel(round);
+        m.visitLabel(begin);
         part.writeSteps();
-        writeEndOfRound(m, round);
+        writeEndOfRound(m, begin);
         part.writeExit();
         writeBase(m);
         end(m);
@@ -75,7 +66,7 @@ final class ChipLoopWriter implements Opcodes {
 
     private void writePart(int number, int from, int to) {
         MethodVisitor m = begin(partName(number));
-        LoopPartWriter part = new LoopPartWriter(m, chip, start, steps, from, to);
+        LoopPartWriter part = new LoopPartWriter(m, chip, round, from, to);
         part.writeEntry();
         part.writeSteps();
         pushWhole(m);
@@ -90,9 +81,9 @@ final class ChipLoopWriter implements Opcodes {
     /** Goes round, part after part, until the last round is done or a part is left on the way. */
     private void writeRun(int parts) {
         MethodVisitor m = begin("run");
-        Label round = new Label();
+        Label begin = new Label();
         Label leave = new Label();
-        m.visitLabel(round);
+        m.visitLabel(begin);
         for (int part = 0; part < parts; part++) {
             m.visitVarInsn(ALOAD, 0);
             m.visitVarInsn(ALOAD, LOOP);
@@ -103,7 +94,7 @@ final class ChipLoopWriter implements Opcodes {
             m.visitVarInsn(ISTORE, SPARE);
             m.visitJumpInsn(IFGE, leave);
         }
-        writeEndOfRound(m, round);
+        writeEndOfRound(m, begin);
         m.visitVarInsn(ISTORE, SPARE);
         m.visitLabel(leave);
         writeBase(m);
@@ -112,15 +103,15 @@ final class ChipLoopWriter implements Opcodes {
     }
 
     /** Goes round again, unless that was the last time. */
-    private void writeEndOfRound(MethodVisitor m, Label round) {
+    private void writeEndOfRound(MethodVisitor m, Label begin) {
         m.visitVarInsn(LLOAD, BASE);
-        m.visitLdcInsn(cycles);
+        m.visitLdcInsn(round.cycles());
         m.visitInsn(LADD);
         m.visitVarInsn(LSTORE, BASE);
         m.visitVarInsn(LLOAD, BASE);
         m.visitVarInsn(LLOAD, LAST);
         m.visitInsn(LCMP);
-        m.visitJumpInsn(IFLE, round);
+        m.visitJumpInsn(IFLE, begin);
         pushWhole(m);
     }
 

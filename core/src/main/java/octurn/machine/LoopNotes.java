@@ -6,9 +6,9 @@ import java.util.SortedSet;
 import java.util.TreeSet;
 import octurn.isa.Codes;
 import octurn.isa.Word;
-import octurn.machine.ChipLoop.Counted;
-import octurn.machine.ChipLoop.Mark;
-import octurn.machine.ChipLoop.Step;
+import octurn.machine.Round.Counted;
+import octurn.machine.Round.Mark;
+import octurn.machine.Round.Step;
 import org.jspecify.annotations.Nullable;
 
 /** What the cores do, access by access, noted while they do it: what a {@link ChipLoop} is made from. */
@@ -181,12 +181,12 @@ final class LoopNotes {
         if (end == null) {
             return null;
         }
-        Moment start = marks.get(0).moment();
-        List<Step> round = steps.subList(0, end.steps());
+        Round round =
+                new Round(marks.get(0).moment(), steps.subList(0, end.steps()), counted.subList(0, end.counted()), end);
         @Nullable CodeWords[] words = new CodeWords[works.length];
         for (Core core : chip.cores) {
             SortedSet<Integer> addresses = new TreeSet<>();
-            for (Step step : round) {
+            for (Step step : round.steps()) {
                 if (step.core() == core.number) {
                     if (core.ram[step.address()] != step.word()) {
                         return null;
@@ -196,11 +196,6 @@ final class LoopNotes {
             }
             words[core.number] = addresses.isEmpty() ? null : new CodeWords(core.ram, addresses);
         }
-        long latest = end.moment().time();
-        for (Step step : round) {
-            latest = Math.max(latest, step.time() + step.cycles());
-        }
-        List<Counted> ofRound = counted.subList(0, end.counted());
-        return new ChipLoop(chip, schedule, works, start, round, ofRound, end, latest - start.time(), words);
+        return new ChipLoop(chip, schedule, works, round, words, new ChipLoopWriter(chip, round).write());
     }
 }

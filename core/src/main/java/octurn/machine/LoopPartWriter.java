@@ -6,7 +6,7 @@ import java.util.TreeMap;
 import octurn.design.Cost;
 import octurn.isa.Codes;
 import octurn.isa.Word;
-import octurn.machine.ChipLoop.Step;
+import octurn.machine.Round.Step;
 import org.objectweb.asm.Label;
 import org.objectweb.asm.MethodVisitor;
 import org.objectweb.asm.Opcodes;
@@ -75,19 +75,18 @@ final class LoopPartWriter implements Opcodes {
 
     /**
      * @param m the method
-     * @param start the cycle at which the first round began
-     * @param steps of the whole round
+     * @param round the whole of it
      * @param from the first step to write
      * @param to the one after the last
      */
-    LoopPartWriter(MethodVisitor m, Chip chip, long start, List<Step> steps, int from, int to) {
+    LoopPartWriter(MethodVisitor m, Chip chip, Round round, int from, int to) {
         this.m = m;
         this.chip = chip;
         this.cost = chip.design.cost();
-        this.start = start;
+        this.start = round.start().time();
         this.from = from;
-        this.steps = steps.subList(from, to);
-        this.lane = lane(steps.get(from).core());
+        this.steps = round.steps().subList(from, to);
+        this.lane = lane(steps.get(0).core());
         this.emit = new Emitter(m, register -> lane.locals[register]);
         this.steps.forEach(this::findLocals);
     }

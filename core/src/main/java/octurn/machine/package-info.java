@@ -7,7 +7,8 @@
  *
  * <p>{@link octurn.machine.ClearEngine} is the definition. {@link octurn.machine.FastEngine} leans on it for all that is
  * rare, and has for the rest: {@code PrivateWork}, what one core does that nobody can see; {@code Accesses}, its data
- * accesses in one step; {@code Schedule}, whose access takes effect next; {@code Translator}, busy code as Java bytecode.
+ * accesses in one step; {@code Schedule}, whose access takes effect next; {@code Translator}, busy code as Java bytecode; and {@code ChipLoops}, which goes round in what all
+ * cores do again and again.
  */
 @NullMarked
 package octurn.machine;
