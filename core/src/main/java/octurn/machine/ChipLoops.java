@@ -48,10 +48,10 @@ final class ChipLoops {
     private static final double PATIENCE = 2.5;
 
     private final Chip chip;
+    private final ClearEngine clear;
     private final Schedule schedule;
     private final PrivateWork[] works;
     private final int rotation;
-    private final boolean ownPort;
     private final boolean draws;
     private final int hot;
     private final int enough;
@@ -80,10 +80,10 @@ final class ChipLoops {
     ChipLoops(Chip chip, ClearEngine clear, Schedule schedule, PrivateWork[] works, int hot) {
         Chooser chooser = clear.chooser;
         this.chip = chip;
+        this.clear = clear;
         this.schedule = schedule;
         this.works = works;
         this.rotation = clear.rotation == null ? 1 : chip.design.rotationCycles();
-        this.ownPort = chooser == null && clear.rotation == null;
         this.draws = chooser != null && chooser.draws();
         this.hot = hot;
         this.enough = Math.min(ENOUGH_ACCESSES, 8 * hot);
@@ -105,7 +105,7 @@ final class ChipLoops {
 
     /** Whether a span of cycles without anything but accesses is long enough for one, and nothing is in the way. */
     boolean fitsIn(long from, long to) {
-        return to - from > hot && (!ownPort || chip.holders == 0);
+        return to - from > hot && (!clear.ownPort || chip.holders == 0);
     }
 
     /** How many cycles were gone round in loops. */

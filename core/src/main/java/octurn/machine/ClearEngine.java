@@ -78,7 +78,7 @@ public final class ClearEngine implements Engine {
     private final Cost cost;
     private final int plain;
     private final int slotCycles;
-    private final boolean ownPort;
+    final boolean ownPort;
     final @Nullable Rotation rotation;
     final @Nullable Chooser chooser;
 

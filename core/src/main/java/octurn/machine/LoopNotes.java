@@ -64,7 +64,7 @@ final class LoopNotes {
     }
 
     private Mark markAt(Moment moment) {
-        return new Mark(moment, steps.size(), counted.size(), chip.busyCycles() - busyBefore);
+        return new Mark(moment, steps.size(), counted.size(), clear.ownPort ? chip.busyCycles() - busyBefore : 0);
     }
 
     /** Under the policies that choose: this core was admitted. */

@@ -166,6 +166,22 @@ class ChipLoopTest {
         }
     }
 
+    /** Waits too long for the tables that others are counted in. */
+    @Test
+    void waitsOfAThousandCycles_areCountedOnce() {
+        Design rotation = TestDesign.rotation(0, 1, 2, 3, 1, 2, 3, 1, 2, 3, 1, 2, 3, 1, 2, 3, 1, 2, 3, 1)
+                .cores(CORES)
+                .slotCycles(64)
+                .build();
+        Design firstCome = TestDesign.under(new Admission.FirstCome())
+                .cores(20)
+                .slotCycles(64)
+                .build();
+
+        assertThat(compare(rotation, COUNT)).isPositive();
+        assertThat(compare(firstCome, COUNT)).isPositive();
+    }
+
     /** The times alone come again after one call, the way through the code after two. */
     @Test
     void subroutineCalledFromTwoPlaces_isOneLoop() {
