@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.BiFunction;
 import octurn.design.Design;
 import octurn.design.NamedDesigns;
 import octurn.design.Scenario;
@@ -69,6 +70,18 @@ public final class LessonReader {
 
     /** Reads the lesson that these files are; answers it, or all that is wrong with them. */
     public static Reading<Lesson> read(LessonFiles files) {
+        return read(files, LessonReader::lesson);
+    }
+
+    /**
+     * Reads only what a list of lessons shows, from {@code lesson.json} alone; answers it, or what is wrong in that much.
+     * Whoever goes into the lesson has to {@link #read} it: the rest may have mistakes still.
+     */
+    public static Reading<LessonOutline> outline(LessonFiles files) {
+        return read(files, LessonReader::outline);
+    }
+
+    private static <T> Reading<T> read(LessonFiles files, BiFunction<LessonReader, JsonValue, @Nullable T> body) {
         byte[] utf8 = files.read(LessonFiles.LESSON);
         if (utf8 == null) {
             Span place = Span.file(LessonFiles.LESSON);
@@ -81,7 +94,42 @@ public final class LessonReader {
                 LessonFiles.LESSON,
                 utf8,
                 "a lesson",
-                (root, problems) -> new LessonReader(files, problems).lesson(root));
+                (root, problems) -> body.apply(new LessonReader(files, problems), root));
+    }
+
+    private @Nullable LessonOutline outline(JsonValue root) {
+        Fields fields = Fields.of(root, "", FIELDS, problems);
+        if (fields == null) {
+            return null;
+        }
+        strings.form(fields, FORM);
+        strings.required(fields, "id", Strings.ID);
+        String title = strings.required(fields, "title", Strings.TITLE);
+        String aim = strings.required(fields, "aim", Strings.SENTENCE);
+        Long minutes = fields.requiredWhole("minutes", 1, 240);
+        List<String> needs = passages(fields, "needs", Strings.ID).stream()
+                .map(Passage::text)
+                .toList();
+        List<Boolean> asking = kinds(fields).stream()
+                .map(kind -> kind.equals("predict") || kind.equals("do"))
+                .toList();
+        return problems.anyError() || title == null || aim == null || minutes == null
+                ? null
+                : new LessonOutline(title, aim, minutes.intValue(), needs, asking);
+    }
+
+    /** The sorts of the steps, in order. */
+    private List<String> kinds(Fields lesson) {
+        List<String> kinds = new ArrayList<>();
+        lesson.required("steps", "a row of tell, watch, predict, do");
+        items(lesson, "steps", "objects with one of tell, watch, predict, do").forEach((path, value) -> {
+            Fields fields = Fields.of(value, path, STEPS, problems);
+            String kind = fields == null ? null : theOne(fields, path, STEPS);
+            if (kind != null) {
+                kinds.add(kind);
+            }
+        });
+        return kinds;
     }
 
     private @Nullable Lesson lesson(JsonValue root) {

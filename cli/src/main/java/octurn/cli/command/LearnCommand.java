@@ -16,13 +16,10 @@ import octurn.cli.process.Failure;
 import octurn.cli.process.InputFiles;
 import octurn.cli.process.LessonFolder;
 import octurn.cli.process.Surroundings;
-import octurn.diag.Diagnostic;
 import octurn.json.Reading;
 import octurn.lessons.Course;
 import octurn.lessons.CourseReader;
-import octurn.lessons.Lesson;
 import octurn.lessons.LessonFiles;
-import octurn.lessons.LessonReader;
 import octurn.lessons.pack.LessonZip;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -148,11 +145,11 @@ final class LearnCommand implements Callable<Integer> {
                 && courseFolder.toLowerCase(Locale.ROOT).endsWith(".zip")
                 && Files.isRegularFile(InputFiles.path(courseFolder))) {
             LessonZip zip = LessonPlace.zip(courseFolder);
-            return single(lesson(zip.id(), LessonPlace.files(zip)));
+            return single(new CourseLesson(zip.id(), LessonPlace.files(zip)));
         }
         LessonFolder folder = courseFolder != null ? LessonFolder.open(courseFolder) : ownCourse();
         if (folder.names().contains(LessonFiles.LESSON) && !folder.names().contains(LessonFiles.COURSE)) {
-            return single(lesson(String.valueOf(folder.path().getFileName()), LessonPlace.files(folder)));
+            return single(new CourseLesson(String.valueOf(folder.path().getFileName()), LessonPlace.files(folder)));
         }
         byte[] bytes = folder.read(LessonFiles.COURSE);
         if (bytes == null) {
@@ -170,14 +167,13 @@ final class LearnCommand implements Callable<Integer> {
         Course course = ((Reading.Accepted<Course>) reading).value();
         List<CourseLesson> lessons = new ArrayList<>();
         for (String id : course.lessons()) {
-            lessons.add(lesson(id, LessonPlace.files(folder.folder(id))));
+            lessons.add(new CourseLesson(id, LessonPlace.files(folder.folder(id))));
         }
         return new Lessons(course.title(), lessons);
     }
 
     private static Lessons single(CourseLesson lesson) {
-        return new Lessons(
-                lesson.lesson() == null ? lesson.id() : lesson.lesson().title(), List.of(lesson));
+        return new Lessons(lesson.title(), List.of(lesson));
     }
 
     private LessonFolder ownCourse() {
@@ -186,16 +182,5 @@ final class LearnCommand implements Callable<Integer> {
             throw new Failure("the course that comes with Octurn is not there; name its folder with --course");
         }
         return LessonFolder.open(folder.toString());
-    }
-
-    private static CourseLesson lesson(String id, LessonFiles files) {
-        Reading<Lesson> reading = LessonReader.read(files);
-        if (reading instanceof Reading.Accepted<Lesson> accepted) {
-            return new CourseLesson(id, accepted.value(), "", files);
-        }
-        Diagnostic first = ((Reading.Refused<Lesson>) reading)
-                .problems().stream().filter(Diagnostic::isError).findFirst().orElseThrow();
-        String mistake = "%s:%d: %s".formatted(first.span().file(), first.span().line(), first.message());
-        return new CourseLesson(id, null, mistake, files);
     }
 }

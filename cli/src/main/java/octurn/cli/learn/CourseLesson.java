@@ -11,32 +11,89 @@ import java.util.function.UnaryOperator;
 import octurn.cli.view.LearnScene;
 import octurn.cli.view.Section;
 import octurn.cli.view.Section.Tone;
+import octurn.diag.Diagnostic;
+import octurn.json.Reading;
 import octurn.lessons.Lesson;
 import octurn.lessons.LessonFiles;
-import octurn.lessons.Step;
+import octurn.lessons.LessonOutline;
+import octurn.lessons.LessonReader;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A lesson of a course.
- *
- * @param id its folder's name
- * @param lesson null if its files have mistakes
- * @param mistake the first of them, in one line; empty if there is none
- * @param files its files
+ * A lesson of a course. At first only what the list of lessons shows is read of it, and the rest when it is opened: a course
+ * is long, and a student opens one lesson at a time.
  */
-public record CourseLesson(String id, @Nullable Lesson lesson, String mistake, LessonFiles files) {
+public final class CourseLesson {
 
-    String title() {
-        return lesson == null ? id : lesson.title();
+    private final String id;
+    private final LessonFiles files;
+    private final @Nullable LessonOutline outline;
+    private @Nullable Lesson lesson;
+    private String mistake = "";
+
+    /**
+     * The lesson that these files are.
+     *
+     * @param id its folder's name
+     */
+    public CourseLesson(String id, LessonFiles files) {
+        this.id = id;
+        this.files = files;
+        this.outline = LessonReader.outline(files) instanceof Reading.Accepted<LessonOutline> accepted
+                ? accepted.value()
+                : null;
+        if (outline == null) {
+            lesson();
+        }
+    }
+
+    /** Its folder's name. */
+    String id() {
+        return id;
+    }
+
+    /** Its files. */
+    LessonFiles files() {
+        return files;
+    }
+
+    /** What it is called; its folder's name where its files do not say it. */
+    public String title() {
+        return outline == null ? id : outline.title();
+    }
+
+    /** All of it; null if its files have mistakes. The first call reads it. */
+    @Nullable
+    Lesson lesson() {
+        if (lesson == null && mistake.isEmpty()) {
+            Reading<Lesson> reading = LessonReader.read(files);
+            if (reading instanceof Reading.Accepted<Lesson> accepted) {
+                lesson = accepted.value();
+            } else {
+                Diagnostic first = ((Reading.Refused<Lesson>) reading)
+                        .problems().stream()
+                                .filter(Diagnostic::isError)
+                                .findFirst()
+                                .orElseThrow();
+                mistake =
+                        "%s:%d: %s".formatted(first.span().file(), first.span().line(), first.message());
+            }
+        }
+        return lesson;
+    }
+
+    /** The first mistake in its files, in one line; empty if none is known so far. */
+    String mistake() {
+        return mistake;
     }
 
     int steps() {
-        return lesson == null ? 0 : lesson.steps().size();
+        return outline == null ? 0 : outline.asking().size();
     }
 
     /** Whether all of its questions are answered and all of its tasks passed; if it has none, whether it was read to its end. */
     boolean isDone(Standing standing) {
-        if (lesson == null) {
+        if (!mistake.isEmpty()) {
             return false;
         }
         List<Integer> asking = asking();
@@ -48,9 +105,8 @@ public record CourseLesson(String id, @Nullable Lesson lesson, String mistake, L
     /** The numbers of the steps that are questions or tasks. */
     List<Integer> asking() {
         List<Integer> asking = new ArrayList<>();
-        for (int i = 0; lesson != null && i < steps(); i++) {
-            Step step = lesson.steps().get(i);
-            if (step instanceof Step.Predict || step instanceof Step.Task) {
+        for (int i = 0; outline != null && i < steps(); i++) {
+            if (outline.asking().get(i)) {
                 asking.add(i + 1);
             }
         }
@@ -60,19 +116,17 @@ public record CourseLesson(String id, @Nullable Lesson lesson, String mistake, L
     /** Its row in the list of lessons. */
     LearnScene.Row row(String standing, boolean isDone, UnaryOperator<String> titleOf) {
         List<Section> about = new ArrayList<>();
-        if (lesson == null) {
+        if (!mistake.isEmpty()) {
             about.add(Section.of(Tone.BAD, "This lesson has mistakes in its files.", mistake));
-        } else {
-            about.add(Section.of(Tone.PLAIN, "", lesson.aim()));
-            List<String> before = lesson.needs().stream()
-                    .map(need -> titleOf.apply(need.text()))
-                    .toList();
+        } else if (outline != null) {
+            about.add(Section.of(Tone.PLAIN, "", outline.aim()));
+            List<String> before = outline.needs().stream().map(titleOf).toList();
             if (!before.isEmpty()) {
                 about.add(Section.of(Tone.PLAIN, "", "Comes after: %s.".formatted(String.join(", ", before))));
             }
         }
         return new LearnScene.Row(
-                title(), lesson == null ? "" : Integer.toString(lesson.minutes()), standing, isDone, about);
+                title(), outline == null ? "" : Integer.toString(outline.minutes()), standing, isDone, about);
     }
 
     /** A fingerprint of all that the lesson is made of. */
@@ -92,6 +146,11 @@ public record CourseLesson(String id, @Nullable Lesson lesson, String mistake, L
     /** A fingerprint of these bytes. */
     static String fingerprint(byte[] bytes) {
         return HexFormat.of().formatHex(sha256().digest(bytes));
+    }
+
+    @Override
+    public String toString() {
+        return id;
     }
 
     private static MessageDigest sha256() {

@@ -409,7 +409,7 @@ public final class Learner {
     /** How far the student is in a lesson, in a few words. */
     private String standing(int index, int next) {
         CourseLesson lesson = lessons.get(index);
-        if (lesson.lesson() == null) {
+        if (!lesson.mistake().isEmpty()) {
             return "has mistakes";
         }
         Standing standing = standings().getOrDefault(lesson.id(), Standing.NONE);
@@ -473,10 +473,10 @@ public final class Learner {
                 "Enter opens lesson %d  %s choose another  ? help  q quit".formatted(chosen + 1, arrows));
     }
 
-    /** The first lesson that can be done and is not, from 0; -1 if there is none. */
+    /** The first lesson that is not done and has no mistakes that are known, from 0; -1 if there is none. */
     private int firstNotDone() {
         for (int i = 0; i < lessons.size(); i++) {
-            if (!isDone(i) && lessons.get(i).lesson() != null) {
+            if (!isDone(i) && lessons.get(i).mistake().isEmpty()) {
                 return i;
             }
         }

@@ -5,9 +5,12 @@ import static octurn.cli.learn.Learners.refusal;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Set;
 import octurn.cli.learn.Learners.Drawer;
+import octurn.cli.learn.Learners.LessonInMemory;
 import octurn.cli.learn.Learners.Room;
 import octurn.cli.view.ProseView;
+import octurn.cli.view.Scene.Prompt;
 import octurn.cli.view.Section;
 import octurn.run.Progress;
 import org.junit.jupiter.api.Test;
@@ -249,6 +252,29 @@ class LearnerTest {
         assertThat(told(learner)).contains("1. drip: has mistakes", "2. Count all drips: next");
         assertThat(refusal(learner, "open 1")).contains("this lesson has mistakes: ");
         assertThat(told(doing(learner, "open 2"))).contains("Count all drips");
+    }
+
+    /** The list reads no more of a lesson than it shows; the rest is read, and its mistakes told, when it is opened. */
+    @Test
+    void learner_lessonWithMistakesFurtherDown_isToldWhenItIsOpened() {
+        LessonInMemory drip = room.lessons.get("drip");
+        drip.put("lesson.json", drip.text("lesson.json").replace("\"@drip.md\"", "\"@dirp.md\""));
+        Learner learner = room.learner();
+
+        assertThat(told(learner)).contains("1. One drip: next");
+        assertThat(refusal(learner, "open 1"))
+                .startsWith("this lesson has mistakes: lesson.json:")
+                .contains("dirp.md");
+        assertThat(told(learner)).contains("1. One drip: has mistakes", "2. Count all drips: next");
+        assertThat(learner.scene("", false, 0, new Prompt("", 0, 0, "")).toString())
+                .contains("This lesson has mistakes in its files.", "dirp.md");
+    }
+
+    @Test
+    void learner_list_readsOnlyTheLessonsOwnFile() {
+        room.lessons.values().forEach(lesson -> lesson.files.keySet().retainAll(Set.of("lesson.json")));
+
+        assertThat(told(room.learner())).contains("1. One drip: next", "2. Count all drips");
     }
 
     @Test

@@ -16,9 +16,7 @@ import octurn.cli.view.Glyphs;
 import octurn.json.Reading;
 import octurn.lessons.Course;
 import octurn.lessons.CourseReader;
-import octurn.lessons.Lesson;
 import octurn.lessons.LessonFiles;
-import octurn.lessons.LessonReader;
 import octurn.run.Progress;
 import org.jspecify.annotations.Nullable;
 
@@ -166,18 +164,7 @@ public final class Learners {
             Course read = ((Reading.Accepted<Course>) CourseReader.read("course.json", course)).value();
             List<CourseLesson> all = new ArrayList<>();
             for (String id : read.lessons()) {
-                Reading<Lesson> reading = LessonReader.read(lessons.get(id));
-                all.add(
-                        reading instanceof Reading.Accepted<Lesson> accepted
-                                ? new CourseLesson(id, accepted.value(), "", lessons.get(id))
-                                : new CourseLesson(
-                                        id,
-                                        null,
-                                        ((Reading.Refused<Lesson>) reading)
-                                                .problems()
-                                                .get(0)
-                                                .message(),
-                                        lessons.get(id)));
+                all.add(new CourseLesson(id, lessons.get(id)));
             }
             return new Learner(read.title(), all, student, memory, desk, glyphs);
         }
@@ -190,9 +177,7 @@ public final class Learners {
         Course read = ((Reading.Accepted<Course>) CourseReader.read("course.json", course)).value();
         List<CourseLesson> lessons = new ArrayList<>();
         for (String id : read.lessons()) {
-            LessonInMemory files = folder(folder.resolve(id));
-            Lesson lesson = ((Reading.Accepted<Lesson>) LessonReader.read(files)).value();
-            lessons.add(new CourseLesson(id, lesson, "", files));
+            lessons.add(new CourseLesson(id, folder(folder.resolve(id))));
         }
         return lessons;
     }
