@@ -89,9 +89,10 @@ final class CheckWords {
         return from.isEmpty() || to.isEmpty() ? from + to : from + ", " + to;
     }
 
+    /** Parted by semicolons, since there are commas within the numbers. */
     private String list(List<Expression> words) {
-        String shown = words.stream().limit(MOST_WORDS).map(this::value).collect(Collectors.joining(", "));
-        return words.size() > MOST_WORDS ? shown + ", .." : shown;
+        String shown = words.stream().limit(MOST_WORDS).map(this::value).collect(Collectors.joining("; "));
+        return words.size() > MOST_WORDS ? shown + "; .." : shown;
     }
 
     /** The value of an expression; if it has none, as with a label that is not there, the expression itself. */

@@ -164,6 +164,13 @@ class TaskCheckTest {
         assertThat(outcome.cycle()).isEqualTo(cycle);
     }
 
+    /** Commas stand within numbers, so something else has to stand between them. */
+    @Test
+    void words_several_arePartedBySemicolons() {
+        String check = "{ \"shared\": \"count\", \"words\": [-873187034, -873187034, 1000, 3] }";
+        assertThat(outcome(check, LOST).what()).isEqualTo("count = -873,187,034; -873,187,034; 1,000; 3 at the end");
+    }
+
     /** 0x74800000 is {@code bump r2, [0]}. */
     @Test
     void without_instructionWrittenAsData_failsIfItIsCarriedOut() {
