@@ -204,6 +204,18 @@ class LessonCommandTest {
         assertThat(root.resolve("a.zip")).hasSameBinaryContentAs(root.resolve("b.zip"));
     }
 
+    @ParameterizedTest
+    @ValueSource(strings = {"a.tar", "a", "a.zip.txt", "zip"})
+    void pack_intoWhatIsNoZip_isRefusedAndWritesNothing(String name) {
+        Path file = root.resolve(name);
+        Shell.Outcome outcome = run("pack", lesson, "-o", file);
+
+        assertThat(outcome.exit()).isEqualTo(Exit.USAGE);
+        assertThat(outcome.err()).isEqualTo("octurn: --output: %s is not *.zip\n".formatted(file));
+        assertThat(file).doesNotExist();
+        assertThat(run("pack", lesson, "-o", root.resolve("A.ZIP")).exit()).isZero();
+    }
+
     @Test
     void pack_aLessonWithErrors_writesNothing() throws IOException {
         change("lesson.json", "\"minutes\"", "\"minuets\"");

@@ -2,6 +2,7 @@ package octurn.cli.command;
 
 import java.io.IOException;
 import java.util.List;
+import java.util.Locale;
 import java.util.TreeMap;
 import java.util.concurrent.Callable;
 import octurn.cli.process.Exit;
@@ -45,6 +46,9 @@ final class LessonPackCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
+        if (!file.equals("-") && !file.toLowerCase(Locale.ROOT).endsWith(".zip")) {
+            throw new Failure("--output: %s is not *.zip".formatted(file));
+        }
         LessonFolder folder = LessonFolder.open(folderName);
         Sources sources = new Sources(surroundings);
         Lesson lesson = sources.value(LessonReader.read(LessonPlace.files(folder)));
