@@ -3,6 +3,7 @@ package octurn.lessons;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -182,6 +183,42 @@ class CourseTest {
                 assertThat(start).isInstanceOf(CheckResult.Checked.class);
                 assertThat(start.passed()).as("the start, for %s", student).isFalse();
             }
+        }
+    }
+
+    /** The text says that the check sum has to come from the text in the shared memory. */
+    @Test
+    void bandwidth_textCopiedToPrivateRam_doesNotPass() throws Unresolved {
+        Sitting sitting = TheCourse.folder("bandwidth").sitting("Amina");
+        Step.Task task = sitting.lesson().tasks().get(0);
+        String copied = new String(sitting.bytes(task.model()), StandardCharsets.UTF_8)
+                .replace("set   r1, line", "set   r1, own")
+                .replace("char:   fetch r4", "char:   load  r4")
+                .replace("shared\n", "own:    text  \"123456789\"\n\nshared\n");
+
+        CheckResult result = TaskCheck.check(
+                sitting, task, "check.turn", copied.getBytes(StandardCharsets.UTF_8), Limits.OF_THE_TASK);
+        assertThat(((CheckResult.Checked) result).outcomes().stream().filter(outcome -> !outcome.passed()))
+                .hasSize(task.on().size())
+                .allSatisfy(outcome -> assertThat(outcome.toString()).contains("It is 0, 9 less than 9."));
+    }
+
+    /** A guess of two lost cans is a near one: each student who makes it is told what to look at. */
+    @Test
+    void peterson_guessOfTwoLostCans_isAnswered() throws Unresolved {
+        for (String student : STUDENTS) {
+            Sitting sitting = TheCourse.folder("peterson").sitting(student);
+            Step.Predict lost = sitting.lesson().steps().stream()
+                    .filter(Step.Predict.class::isInstance)
+                    .map(Step.Predict.class::cast)
+                    .filter(predict -> predict.answer() instanceof Step.NumberAnswer number
+                            && number.number().text().equals("lost"))
+                    .findFirst()
+                    .orElseThrow();
+
+            assertThat(((Judgement.Wrong) sitting.question(lost).judge("2")).misconception())
+                    .as(student)
+                    .isNotNull();
         }
     }
 
