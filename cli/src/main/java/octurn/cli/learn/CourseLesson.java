@@ -62,6 +62,11 @@ public final class CourseLesson {
         return outline == null ? id : outline.title();
     }
 
+    /** The title and the name by which the lesson can be opened. */
+    String titleAndId() {
+        return outline == null ? id : "%s (%s)".formatted(outline.title(), id);
+    }
+
     /** All of it; null if its files have mistakes. The first call reads it. */
     @Nullable
     Lesson lesson() {
@@ -121,9 +126,8 @@ public final class CourseLesson {
         } else if (outline != null) {
             about.add(Section.of(Tone.PLAIN, "", outline.aim()));
             List<String> before = outline.needs().stream().map(titleOf).toList();
-            if (!before.isEmpty()) {
-                about.add(Section.of(Tone.PLAIN, "", "Comes after: %s.".formatted(String.join(", ", before))));
-            }
+            String after = before.isEmpty() ? "" : " Comes after: %s.".formatted(String.join(", ", before));
+            about.add(Section.of(Tone.PLAIN, "", "Its name is %s.%s".formatted(id, after)));
         }
         return new LearnScene.Row(
                 title(), outline == null ? "" : Integer.toString(outline.minutes()), standing, isDone, about);

@@ -502,7 +502,9 @@ public final class Learner {
                 String standing = standing(i, next);
                 told.add(Section.of(
                         Tone.PLAIN,
-                        "%d. %s%s".formatted(i + 1, lessons.get(i).title(), standing.isEmpty() ? "" : ": " + standing),
+                        "%d. %s%s"
+                                .formatted(
+                                        i + 1, lessons.get(i).titleAndId(), standing.isEmpty() ? "" : ": " + standing),
                         ""));
             }
             told.addAll(lessons.get(chosen).row("", false, this::title).about());

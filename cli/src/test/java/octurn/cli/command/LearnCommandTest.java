@@ -46,7 +46,7 @@ class LearnCommandTest {
         assertThat(outcome.out().lines())
                 .containsSubsequence(
                         "Drips, 0 of 2 done.",
-                        "1. One drip: next",
+                        "1. One drip (drip): next",
                         "Enter opens lesson 1; open N another one; help, quit.",
                         "One drip, step 1 of 4, read.",
                         "- It asks for the shared word soil.",
@@ -62,7 +62,7 @@ class LearnCommandTest {
     void learn_again_goesOnWhereItStopped() {
         learn("open drip\nskip\n");
 
-        assertThat(learn("").out()).contains("1. One drip: begun, step 2 of 4");
+        assertThat(learn("").out()).contains("1. One drip (drip): begun, step 2 of 4");
         assertThat(learn("\n").out()).contains("One drip, step 2 of 4, watch.");
     }
 

@@ -72,6 +72,6 @@ class LearnConversationTest {
     @Test
     void line_ofAComment_saysNothing() throws IOException {
         assertThat(talk("# nothing\n")).isTrue();
-        assertThat(said).hasSize(5);
+        assertThat(said).hasSize(6);
     }
 }

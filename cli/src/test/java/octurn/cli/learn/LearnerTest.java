@@ -45,13 +45,14 @@ class LearnerTest {
     void next_fromTheList_opensTheChosenLessonAndGoesThroughIt() {
         Learner learner = room.learner();
 
-        assertThat(told(learner)).contains("Drips, 0 of 2 done.", "1. One drip: next", "2. Count all drips");
+        assertThat(told(learner))
+                .contains("Drips, 0 of 2 done.", "1. One drip (drip): next", "2. Count all drips (count)");
         assertThat(told(doing(learner, "next")))
                 .contains("One drip, step 1 of 4, read.")
                 .contains("Each of the eight beds of the greenhouse has a core. This one is for bed 4:");
         assertThat(told(doing(learner, "next"))).contains("step 2 of 4, watch", "See how bed 4 gets its slot.");
         assertThat(told(doing(learner, "back"))).contains("step 1 of 4");
-        assertThat(told(doing(learner, "back"))).contains("1. One drip: begun, step 1 of 4");
+        assertThat(told(doing(learner, "back"))).contains("1. One drip (drip): begun, step 1 of 4");
     }
 
     @Test
@@ -208,7 +209,7 @@ class LearnerTest {
         doing(room.learner(), "open drip", "skip", "skip", "answer 9");
 
         Learner again = room.learner();
-        assertThat(told(again)).contains("1. One drip: begun, step 3 of 4");
+        assertThat(told(again)).contains("1. One drip (drip): begun, step 3 of 4");
         assertThat(told(doing(again, "next"))).contains("step 3 of 4", "You have answered this: 9 cycles.");
     }
 
@@ -219,7 +220,7 @@ class LearnerTest {
 
         assertThat(told(learner)).contains("This lesson is done.");
         assertThat(told(doing(room.learner())))
-                .contains("1 of 2 done", "1. One drip: done", "2. Count all drips: next");
+                .contains("1 of 2 done", "1. One drip (drip): done", "2. Count all drips (count): next");
         assertThat(told(doing(learner, "next"))).contains("Count all drips, step 1 of 1");
         assertThat(told(doing(room.learner(), "open drip"))).contains("step 1 of 4");
     }
@@ -231,14 +232,14 @@ class LearnerTest {
 
         room.lessons.get("drip").put("lesson.json", lesson.replace("One drip", "A drip"));
         doing(room.learner(), "open drip");
-        assertThat(told(room.learner())).contains("1. A drip: done");
+        assertThat(told(room.learner())).contains("1. A drip (drip): done");
 
         // Now the wait of another core is asked for, and the answer that was right is no longer.
         room.lessons
                 .get("drip")
                 .put("lesson.json", lesson.replace("\"first.core(bed).waits.max\"", "\"first.core(5).waits.max\""));
         doing(room.learner(), "open drip");
-        assertThat(told(room.learner())).contains("1. One drip: begun");
+        assertThat(told(room.learner())).contains("1. One drip (drip): begun");
         assertThat(told(doing(room.learner(), "open drip", "skip", "skip")))
                 .contains("step 3 of 4, a question.")
                 .doesNotContain("answered");
@@ -249,7 +250,7 @@ class LearnerTest {
         room.lessons.get("drip").put("lesson.json", "{\"octurn\": \"lesson 1\"");
         Learner learner = room.learner();
 
-        assertThat(told(learner)).contains("1. drip: has mistakes", "2. Count all drips: next");
+        assertThat(told(learner)).contains("1. drip: has mistakes", "2. Count all drips (count): next");
         assertThat(refusal(learner, "open 1")).contains("this lesson has mistakes: ");
         assertThat(told(doing(learner, "open 2"))).contains("Count all drips");
     }
@@ -261,11 +262,11 @@ class LearnerTest {
         drip.put("lesson.json", drip.text("lesson.json").replace("\"@drip.md\"", "\"@dirp.md\""));
         Learner learner = room.learner();
 
-        assertThat(told(learner)).contains("1. One drip: next");
+        assertThat(told(learner)).contains("1. One drip (drip): next");
         assertThat(refusal(learner, "open 1"))
                 .startsWith("this lesson has mistakes: lesson.json:")
                 .contains("dirp.md");
-        assertThat(told(learner)).contains("1. One drip: has mistakes", "2. Count all drips: next");
+        assertThat(told(learner)).contains("1. One drip (drip): has mistakes", "2. Count all drips (count): next");
         assertThat(learner.scene("", false, 0, new Prompt("", 0, 0, "")).toString())
                 .contains("This lesson has mistakes in its files.", "dirp.md");
     }
@@ -274,7 +275,7 @@ class LearnerTest {
     void learner_list_readsOnlyTheLessonsOwnFile() {
         room.lessons.values().forEach(lesson -> lesson.files.keySet().retainAll(Set.of("lesson.json")));
 
-        assertThat(told(room.learner())).contains("1. One drip: next", "2. Count all drips");
+        assertThat(told(room.learner())).contains("1. One drip (drip): next", "2. Count all drips (count)");
     }
 
     @Test
