@@ -386,7 +386,8 @@ class ChipLoopTest {
         List<Admission> all = policies().toList();
         Design design = TestDesign.under(all.get(random.nextInt(all.size())))
                 .cores(CORES)
-                .slotCycles(1 + random.nextInt(5))
+                .slotCycles(1 + random.nextInt(random.nextInt(10) == 0 ? 64 : 5))
+                .cost(1 + random.nextInt(3), 1 + random.nextInt(3), 1 + random.nextInt(4), 4, 16)
                 .build();
         StringBuilder text = new StringBuilder();
         if (random.nextBoolean()) {
