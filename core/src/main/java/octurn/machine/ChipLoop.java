@@ -92,9 +92,9 @@ final class ChipLoop {
         }
     }
 
-    /** Cycles of a round. */
-    long cycles() {
-        return round.cycles();
+    /** What is done in it. */
+    Round round() {
+        return round;
     }
 
     /**
@@ -109,9 +109,9 @@ final class ChipLoop {
         base = from;
         int step = WHOLE;
         while (step == WHOLE && base <= last) {
-            step = code.run(this, base, Math.min(last, base + ROUNDS * cycles()));
+            step = code.run(this, base, Math.min(last, base + ROUNDS * round.cycles()));
         }
-        count(round.end(), (base - from) / cycles());
+        count(round.end(), (base - from) / round.cycles());
         Round.Mark exit = step == WHOLE ? null : round.steps().get(step).exit();
         if (exit == null) {
             goTo(round.start());

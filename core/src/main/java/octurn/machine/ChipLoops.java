@@ -31,8 +31,8 @@ final class ChipLoops {
     /** It was worth while to go round if it was so often or more. */
     private static final int WORTH = 16;
 
-    /** So many times it is tried again soon when it was not: the same times do not mean the same way. */
-    private static final int TRIES = 8;
+    /** So many times it is tried again at once when it was not. */
+    private static final int TRIES = 4;
 
     // In cycles, for each instruction that makes code busy (PrivateWork.HOT):
 
@@ -146,7 +146,7 @@ final class ChipLoops {
     /** A loop that starts here. */
     private @Nullable ChipLoop find(Moment here, boolean isEnough) {
         for (ChipLoop loop : kept) {
-            if (loop.startsAt(here, rotation)) {
+            if (loop.startsAt(here, rotation) && notes.endWith(loop.round())) {
                 return loop;
             }
         }
@@ -171,7 +171,7 @@ final class ChipLoops {
         long left = loop.run(begin);
         long end = left < 0 ? schedule.end : left;
         cycles += end - begin;
-        if (end - begin >= WORTH * loop.cycles()) {
+        if (end - begin >= WORTH * loop.round().cycles()) {
             tries = 0;
             interval = hot;
             next = end;
@@ -185,6 +185,7 @@ final class ChipLoops {
     }
 
     private void giveUp(long cycle) {
+        tries = 0;
         interval = Math.min((long) MOST_INTERVAL * hot, 2 * interval);
         next = Math.max(earliest, cycle + interval);
     }

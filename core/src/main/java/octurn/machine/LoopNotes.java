@@ -144,7 +144,7 @@ final class LoopNotes {
 
     // ---- what came of it ----
 
-    /** How many steps the shortest round has of which all that was noted is two or more; 0 if there is none. */
+    /** How many steps the shortest round has of which all that was noted are two or more; 0 if there is none. */
     int round() {
         Mark end = endOfRound();
         return end == null ? 0 : end.steps();
@@ -152,22 +152,40 @@ final class LoopNotes {
 
     private @Nullable Mark endOfRound() {
         for (Mark end : marks) {
-            if (end.steps() > 0 && 2 * end.steps() <= steps.size() && comesAgainAfter(end)) {
+            if (end.steps() > 0 && rounds(end) >= 2 && comesAgainAfter(end)) {
                 return end;
             }
         }
         return null;
     }
 
+    /** How many rounds the notes are if the first ends there; 0 if the last is not complete. */
+    private int rounds(Mark end) {
+        return steps.size() % end.steps() == 0 ? steps.size() / end.steps() : 0;
+    }
+
     private boolean comesAgainAfter(Mark end) {
         long cycles = end.moment().time() - marks.get(0).moment().time();
         for (int i = end.steps(); i < steps.size(); i++) {
-            Step one = steps.get(i - end.steps());
-            Step other = steps.get(i);
-            if (one.core() != other.core()
-                    || one.address() != other.address()
-                    || one.word() != other.word()
-                    || one.time() + cycles != other.time()) {
+            if (!steps.get(i - end.steps()).comesAgainIn(steps.get(i), cycles)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /**
+     * Whether what was noted last is this round, just over. Moments alike are not enough: a loop in a loop comes to the
+     * same times in each of its turns.
+     */
+    boolean endWith(Round round) {
+        int first = steps.size() - round.steps().size();
+        if (first < 0) {
+            return false;
+        }
+        long cycles = steps.get(first).time() - round.start().time();
+        for (int i = first; i < steps.size(); i++) {
+            if (!round.steps().get(i - first).comesAgainIn(steps.get(i), cycles)) {
                 return false;
             }
         }

@@ -33,6 +33,14 @@ record Round(Moment start, List<Step> steps, List<Counted> counted, Mark end) {
             int next,
             @Nullable Mark exit) {
 
+        /** Whether a later step is the same, so many cycles later. */
+        boolean comesAgainIn(Step later, long cyclesLater) {
+            return core == later.core
+                    && address == later.address
+                    && word == later.word
+                    && time + cyclesLater == later.time;
+        }
+
         /** Whether an instruction finishes with it. */
         boolean finishes() {
             return effect || !Translator.isAccess(Word.op(word));
