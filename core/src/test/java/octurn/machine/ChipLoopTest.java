@@ -2,18 +2,13 @@ package octurn.machine;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
-import octurn.asm.Program;
 import octurn.design.Admission;
 import octurn.design.Design;
 import octurn.design.Scenario;
-import octurn.report.RunReport;
-import octurn.report.RunReports;
-import octurn.run.Run;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -29,55 +24,13 @@ class ChipLoopTest {
     private static final int CORES = 4;
     private static final long LIMIT = 40_000;
 
-    /** Runs of the clear engine and of one that looks for loops almost at once, with stops on the way and without. */
-    private static final class Pair {
-        private final Program program;
-        private final Scenario scenario;
-        private final List<FastEngine> engines = new ArrayList<>();
-
-        Pair(Design design, String text, Scenario scenario) {
-            this.program = Trial.assemble(design, text);
-            this.scenario = scenario;
-        }
-
-        private Run eager() {
-            return Run.of(program, scenario, LIMIT, (chip, limit) -> {
-                FastEngine engine = new FastEngine(chip, limit, 4);
-                engines.add(engine);
-                return engine;
-            });
-        }
-
-        /** Holds them against each other; returns how many cycles of the run without stops were gone round in loops. */
-        long compare(long seed, String what) {
-            Run clear = Run.of(program, scenario, LIMIT, Engine.Maker.CLEAR);
-            Run whole = eager();
-            Run stopped = eager();
-            Random random = new Random(seed);
-            for (long cycle = 0; !clear.isOver() && cycle < LIMIT; cycle += 1 + random.nextInt(9000)) {
-                clear.runTo(cycle);
-                stopped.runTo(cycle);
-                assertSame(stopped, clear, what);
-            }
-            clear.finish();
-            stopped.finish();
-            whole.finish();
-            assertSame(stopped, clear, what);
-            assertSame(whole, clear, what);
-            return engines.get(0).loops.cycles();
-        }
-
-        private static void assertSame(Run run, Run clear, String what) {
-            RunReport expected = RunReports.of(clear);
-            RunReport report = RunReports.of(run);
-            if (!report.equals(expected)) {
-                assertThat(report).as("at %d of %s", clear.chip().cycle(), what).isEqualTo(expected);
-            }
-        }
+    private static long compare(Design design, String text) {
+        return compare(design, text, 7);
     }
 
-    private static long compare(Design design, String text) {
-        return new Pair(design, text, Scenario.QUIET).compare(7, text);
+    private static long compare(Design design, String text, long seed) {
+        return new EagerRuns(Trial.assemble(design, text), Scenario.QUIET, LIMIT)
+                .compare(seed, 9000, design.admission() + "\n" + text);
     }
 
     private static final Design FOUR = TestDesign.design().cores(CORES).build();
@@ -226,7 +179,7 @@ class ChipLoopTest {
 
     @Test
     void pins_interruptItOnly() {
-        Pair pair = new Pair(FOUR, """
+        String text = """
                 core 0..2
                 more:   bump  r1, [drips]
                         jump  more
@@ -240,9 +193,9 @@ class ChipLoopTest {
                         jump  flip
                 shared
                 drips:  word 0
-                """, Scenario.QUIET);
+                """;
 
-        assertThat(pair.compare(3, "pins")).isGreaterThan(LIMIT / 4);
+        assertThat(compare(FOUR, text, 3)).isGreaterThan(LIMIT / 4);
     }
 
     // ---- and leaves ----
@@ -399,7 +352,7 @@ class ChipLoopTest {
         }
         text.append("shared\ncells: word 1, 0, 5, -1\n");
 
-        new Pair(design, text.toString(), Scenario.QUIET).compare(seed, design.admission() + "\n" + text);
+        compare(design, text.toString(), seed);
     }
 
     private static String loops(Random random) {

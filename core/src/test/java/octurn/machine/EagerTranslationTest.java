@@ -1,7 +1,5 @@
 package octurn.machine;
 
-import static org.assertj.core.api.Assertions.assertThat;
-
 import java.util.List;
 import java.util.Random;
 import java.util.stream.LongStream;
@@ -12,9 +10,6 @@ import octurn.design.Design;
 import octurn.design.Scenario;
 import octurn.reference.RandomPrograms;
 import octurn.reference.RandomPrograms.Generated;
-import octurn.report.RunReport;
-import octurn.report.RunReports;
-import octurn.run.Run;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -24,8 +19,6 @@ import org.junit.jupiter.params.provider.MethodSource;
  * -Docturn.seeds=5000 -Docturn.seed=1}.
  */
 class EagerTranslationTest {
-
-    private static final Engine.Maker EAGER = (chip, limit) -> new FastEngine(chip, limit, 4);
 
     static LongStream seeds() {
         long first = Long.getLong("octurn.seed", 1);
@@ -115,27 +108,6 @@ class EagerTranslationTest {
     }
 
     private static void assertEnginesAgree(Program program, Scenario scenario, long limit, long seed, String what) {
-        Run clear = Run.of(program, scenario, limit, Engine.Maker.CLEAR);
-        Run eager = Run.of(program, scenario, limit, EAGER);
-        Run whole = Run.of(program, scenario, limit, EAGER);
-        Random random = new Random(seed);
-        for (long cycle = 0; !clear.isOver() && cycle < limit; cycle += 1 + random.nextInt(2500)) {
-            clear.runTo(cycle);
-            eager.runTo(cycle);
-            assertSame(eager, clear, what);
-        }
-        clear.finish();
-        eager.finish();
-        whole.finish();
-        assertSame(eager, clear, what);
-        assertSame(whole, clear, what);
-    }
-
-    private static void assertSame(Run run, Run clear, String what) {
-        RunReport report = RunReports.of(run);
-        RunReport expected = RunReports.of(clear);
-        if (!report.equals(expected)) {
-            assertThat(report).as("at %d of %s", clear.chip().cycle(), what).isEqualTo(expected);
-        }
+        new EagerRuns(program, scenario, limit).compare(seed, 2500, what);
     }
 }
