@@ -2,7 +2,6 @@ package octurn.machine;
 
 import octurn.isa.Codes;
 import octurn.isa.Word;
-import org.jspecify.annotations.Nullable;
 
 /**
  * What all cores did from one {@link Moment} until the same came again, as Java bytecode: one access after the other in
@@ -42,14 +41,14 @@ final class ChipLoop {
     private final int starved;
 
     /** By core: the instructions that it does. */
-    private final @Nullable CodeWords[] words;
+    private final CodeWords[] words;
 
     private final Code code;
 
     /** See {@link Code#run}. */
     long base;
 
-    ChipLoop(Chip chip, Schedule schedule, PrivateWork[] works, Round round, @Nullable CodeWords[] words, Code code) {
+    ChipLoop(Chip chip, Schedule schedule, PrivateWork[] works, Round round, CodeWords[] words, Code code) {
         this.chip = chip;
         this.schedule = schedule;
         this.works = works;
@@ -59,10 +58,7 @@ final class ChipLoop {
         this.words = words;
         this.code = code;
         for (int core = 0; core < words.length; core++) {
-            CodeWords done = words[core];
-            if (done != null) {
-                works[core].keep(done);
-            }
+            works[core].keep(words[core]);
         }
     }
 
@@ -74,8 +70,7 @@ final class ChipLoop {
     /** Whether the cores still have the instructions that it was made from. */
     private boolean holds() {
         for (int core = 0; core < words.length; core++) {
-            CodeWords done = words[core];
-            if (done != null && !works[core].keeps(done)) {
+            if (!works[core].keeps(words[core])) {
                 return false;
             }
         }
@@ -85,10 +80,7 @@ final class ChipLoop {
     /** It is not gone round any more. */
     void drop() {
         for (int core = 0; core < words.length; core++) {
-            CodeWords done = words[core];
-            if (done != null) {
-                works[core].letGo(done);
-            }
+            works[core].letGo(words[core]);
         }
     }
 

@@ -3,6 +3,7 @@ package octurn.machine;
 import java.util.ArrayList;
 import java.util.List;
 import octurn.arbiter.Chooser;
+import octurn.machine.Round.Mark;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -150,12 +151,12 @@ final class ChipLoops {
                 return loop;
             }
         }
-        int steps = notes.mark(here) && isEnough && made < MOST_MADE ? notes.round() : 0;
-        if (steps == 0) {
+        Mark end = notes.mark(here) && isEnough && made < MOST_MADE ? notes.endOfRound() : null;
+        if (end == null) {
             return null;
         }
-        earliest = begun + (long) (PATIENCE * hot * steps);
-        ChipLoop loop = here.time() < earliest ? null : notes.toLoop(works);
+        earliest = begun + (long) (PATIENCE * hot * end.steps());
+        ChipLoop loop = here.time() < earliest ? null : notes.toLoop(end, works);
         if (loop != null) {
             made++;
             kept.add(loop);

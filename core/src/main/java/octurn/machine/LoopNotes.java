@@ -144,15 +144,12 @@ final class LoopNotes {
 
     // ---- what came of it ----
 
-    /** How many steps the shortest round has of which all that was noted are two or more; 0 if there is none. */
-    int round() {
-        Mark end = endOfRound();
-        return end == null ? 0 : end.steps();
-    }
-
-    private @Nullable Mark endOfRound() {
+    /** Where the shortest round ends of which all that was noted are two or more; null if there is none. */
+    @Nullable
+    Mark endOfRound() {
         for (Mark end : marks) {
-            if (end.steps() > 0 && rounds(end) >= 2 && comesAgainAfter(end)) {
+            long cycles = end.moment().time() - marks.get(0).moment().time();
+            if (end.steps() > 0 && rounds(end) >= 2 && comeAgain(steps, end.steps(), cycles)) {
                 return end;
             }
         }
@@ -164,44 +161,35 @@ final class LoopNotes {
         return steps.size() % end.steps() == 0 ? steps.size() / end.steps() : 0;
     }
 
-    private boolean comesAgainAfter(Mark end) {
-        long cycles = end.moment().time() - marks.get(0).moment().time();
-        for (int i = end.steps(); i < steps.size(); i++) {
-            if (!steps.get(i - end.steps()).comesAgainIn(steps.get(i), cycles)) {
-                return false;
-            }
-        }
-        return true;
-    }
-
     /**
      * Whether what was noted last is this round, just over. Moments alike are not enough: a loop in a loop comes to the
      * same times in each of its turns.
      */
     boolean endWith(Round round) {
-        int first = steps.size() - round.steps().size();
-        if (first < 0) {
-            return false;
-        }
-        long cycles = steps.get(first).time() - round.start().time();
-        for (int i = first; i < steps.size(); i++) {
-            if (!round.steps().get(i - first).comesAgainIn(steps.get(i), cycles)) {
+        int from = steps.size() - round.steps().size();
+        return from >= 0
+                && comeAgain(
+                        round.steps(),
+                        from,
+                        steps.get(from).time() - round.start().time());
+    }
+
+    /** Whether these steps come again from that number on to the end, so many cycles later. */
+    private boolean comeAgain(List<Step> earlier, int from, long cyclesLater) {
+        for (int i = from; i < steps.size(); i++) {
+            if (!earlier.get(i - from).comesAgainIn(steps.get(i), cyclesLater)) {
                 return false;
             }
         }
         return true;
     }
 
-    /** A loop of such a round; null if there is none, or cores changed their code in it. */
+    /** A loop of the round that ends there; null if cores changed their code in it. */
     @Nullable
-    ChipLoop toLoop(PrivateWork[] works) {
-        Mark end = endOfRound();
-        if (end == null) {
-            return null;
-        }
+    ChipLoop toLoop(Mark end, PrivateWork[] works) {
         Round round =
                 new Round(marks.get(0).moment(), steps.subList(0, end.steps()), counted.subList(0, end.counted()), end);
-        @Nullable CodeWords[] words = new CodeWords[works.length];
+        CodeWords[] words = new CodeWords[works.length];
         for (Core core : chip.cores) {
             SortedSet<Integer> addresses = new TreeSet<>();
             for (Step step : round.steps()) {
@@ -212,7 +200,7 @@ final class LoopNotes {
                     addresses.add(step.address());
                 }
             }
-            words[core.number] = addresses.isEmpty() ? null : new CodeWords(core.ram, addresses);
+            words[core.number] = new CodeWords(core.ram, addresses);
         }
         return new ChipLoop(chip, schedule, works, round, words, new ChipLoopWriter(chip, round).write());
     }
