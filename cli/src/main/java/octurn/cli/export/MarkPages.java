@@ -155,16 +155,7 @@ public final class MarkPages {
     private void bars(Markup page) {
         page.raw("<div class=\"bars\">\n");
         for (int task = 0; task < marks.heading().tasks().size(); task++) {
-            int index = task;
-            Map<Status, Long> counts = new LinkedHashMap<>();
-            for (Status status : Status.values()) {
-                long count = marks.rows().stream()
-                        .filter(row -> row.works().get(index).status() == status)
-                        .count();
-                if (count > 0) {
-                    counts.put(status, count);
-                }
-            }
+            Map<Status, Long> counts = marks.statuses(task);
             List<String> words = new ArrayList<>();
             counts.forEach((status, count) -> words.add("%d %s".formatted(count, status.words())));
             String told = String.join(", ", words);

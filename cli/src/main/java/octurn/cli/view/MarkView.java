@@ -1,7 +1,6 @@
 package octurn.cli.view;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import octurn.lessons.mark.Alike;
@@ -83,16 +82,7 @@ public final class MarkView {
 
     private void tasks() {
         for (int task = 0; task < marks.heading().tasks().size(); task++) {
-            int index = task;
-            Map<Status, Long> counts = new LinkedHashMap<>();
-            for (Status status : Status.values()) {
-                long count = marks.rows().stream()
-                        .filter(row -> row.works().get(index).status() == status)
-                        .count();
-                if (count > 0) {
-                    counts.put(status, count);
-                }
-            }
+            Map<Status, Long> counts = marks.statuses(task);
             List<String> words = new ArrayList<>();
             counts.forEach((status, count) -> words.add("%s %s".formatted(Numbers.grouped(count), status.words())));
             int step = marks.heading().tasks().get(task).step();

@@ -2,6 +2,9 @@ package octurn.lessons.mark;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -55,6 +58,13 @@ public record Marks(Heading heading, List<Row> rows) {
      * @param seconds for all runs of a task
      */
     public record Limits(long cycles, int bytes, int seconds) {}
+
+    /** How many students' work on a task stands how, in the order of {@link Status}, without those of nobody. */
+    public SortedMap<Status, Long> statuses(int task) {
+        return rows.stream()
+                .collect(Collectors.groupingBy(
+                        row -> row.works().get(task).status(), TreeMap::new, Collectors.counting()));
+    }
 
     /** The groups of students whose work is alike. */
     public List<Alike> alike() {
